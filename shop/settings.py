@@ -26,7 +26,13 @@ if PRODUCTION and DEBUG:
 
 # Everything that has to be kept lies in this one folder: database, files, mail, backups.
 DATA_DIR = env.folder("CLEATBOOK_DATA", default=BASE_DIR / "data")
-DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+try:
+    DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+except OSError as error:
+    raise SettingError(
+        f"CLEATBOOK_DATA is {str(DATA_DIR)!r}, which cannot be made "
+        f"({error.strerror}); write for example CLEATBOOK_DATA=/srv/cleatbook"
+    ) from None
 BACKUP_DIR = DATA_DIR / "backups"
 FILES_DIR = DATA_DIR / "files"
 
@@ -195,12 +201,14 @@ STATIC_ROOT = BASE_DIR / "staticfiles"
 # Without TLS nobody has to run collectstatic: files are served where they lie.
 WHITENOISE_USE_FINDERS = not PRODUCTION
 WHITENOISE_AUTOREFRESH = not PRODUCTION
+# No base URL: files are served only by views that check access.
+_PRIVATE_FILES = {
+    "BACKEND": "django.core.files.storage.FileSystemStorage",
+    "OPTIONS": {"location": FILES_DIR},
+}
 STORAGES = {
-    "default": {
-        "BACKEND": "django.core.files.storage.FileSystemStorage",
-        # No base URL: files are served only by views that check access.
-        "OPTIONS": {"location": FILES_DIR},
-    },
+    "default": _PRIVATE_FILES,
+    "private": _PRIVATE_FILES,
     "staticfiles": {
         "BACKEND": (
             "shared.static_storage.HashedStaticFiles"
