@@ -1,0 +1,1 @@
+"""From a build and a size to every part of the panel (pure)."""
