@@ -1,0 +1,19 @@
+"""From yes to done: bench, site days, next up."""
+
+from django.apps import AppConfig
+
+from shared.menu import MenuEntry, add_entry, set_home
+
+
+class JobsConfig(AppConfig):
+    """From yes to done."""
+
+    default_auto_field = "django.db.models.BigAutoField"
+    name = "jobs"
+
+    def ready(self) -> None:
+        """Add to the menu, and name the page to land on."""
+        set_home("jobs:next-up")
+        add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
+        add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))
+        add_entry(MenuEntry(70, "Van", "jobs:site-days", "van"))

@@ -1,0 +1,309 @@
+"""Jobs, their physical panels, and how far each panel is."""
+
+from __future__ import annotations
+
+import uuid
+from typing import TYPE_CHECKING, Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.urls import reverse
+
+from quotes.offers.models import QuoteRevision
+from shared.models import AppendOnlyQuerySet, Identified, LengthField
+from shop.clients.models import Client
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+
+class JobState(models.TextChoices):
+    """Whether a job is being worked on."""
+
+    OPEN = "open", "open"
+    DONE = "done", "done"
+    STOPPED = "stopped", "stopped"
+
+
+class JobQuerySet(models.QuerySet["Job"]):
+    """Jobs by state."""
+
+    def open(self) -> Self:
+        """Jobs that are being worked on."""
+        return self.filter(state=JobState.OPEN)
+
+    def of_client(self, client: Client) -> Self:
+        """Jobs for a client."""
+        return self.filter(client=client)
+
+    def with_client(self) -> Self:
+        """With the client, which headings show."""
+        return self.select_related("client__details")
+
+
+class Job(Identified):
+    """The work that an accepted quote opened, built from its snapshot alone."""
+
+    code = models.CharField(max_length=8, unique=True)
+    revision = models.OneToOneField(
+        QuoteRevision, on_delete=models.PROTECT, related_name="+"
+    )
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="+")
+    state = models.CharField(
+        max_length=8, choices=JobState.choices, default=JobState.OPEN
+    )
+    opened_at = models.DateTimeField()
+    wanted_by = models.DateField(null=True, blank=True)
+
+    objects = JobQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("opened_at",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(state__in=JobState.values),
+                name="%(app_label)s_%(class)s_state_known",
+                violation_error_message="The state of the job is not known.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.code
+
+    def get_absolute_url(self) -> str:
+        """Return the job's page."""
+        return reverse("jobs:job", args=(self.pk,))
+
+
+class Stage(models.TextChoices):
+    """How far a panel is, in the order of the work."""
+
+    PLANNED = "planned", "planned"
+    MEASURED = "measured", "measured"
+    BUILT = "built", "built"
+    UPHOLSTERED = "upholstered", "upholstered"
+    INSTALLED = "installed", "installed"
+
+
+STAGES: tuple[Stage, ...] = tuple(Stage)
+
+
+class PanelQuerySet(models.QuerySet["Panel"]):
+    """Physical panels by stage, job and fabric."""
+
+    def live(self) -> Self:
+        """Panels of open jobs."""
+        return self.filter(job__state=JobState.OPEN)
+
+    def at_stage(self, stage: str) -> Self:
+        """Panels that are exactly at a stage."""
+        return self.filter(stage=stage)
+
+    def of_job(self, job: Job) -> Self:
+        """Panels of one job."""
+        return self.filter(job=job)
+
+    def in_fabric(self, fabric: str) -> Self:
+        """Panels in one fabric, by its frozen name."""
+        return self.filter(fabric_name=fabric)
+
+    def for_bench(self) -> Self:
+        """With what the bench shows, in its order; without the frozen documents."""
+        return (
+            self.select_related("job__client__details")
+            .defer("snapshot")
+            .order_by("job__opened_at", "job__code", "number")
+        )
+
+
+def _implies(later: str, earlier: str) -> Q:
+    return Q(**{f"{later}__isnull": True}) | Q(**{f"{earlier}__isnull": False})
+
+
+class Panel(Identified):
+    """One physical panel, with its frozen spec and its own as-measured size."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="panels")
+    planned_panel = models.UUIDField(help_text="The planned panel it came from.")
+    number = models.PositiveSmallIntegerField()
+    code = models.CharField(max_length=14, unique=True)
+    spec_name = models.CharField(max_length=80)
+    kind = models.CharField(max_length=8)
+    room_name = models.CharField(max_length=80)
+    fabric_name = models.CharField(max_length=120, blank=True)
+    snapshot = models.JSONField(help_text="This panel's part of the accepted revision.")
+    width_ticks = LengthField("width as quoted")
+    height_ticks = LengthField("height as quoted")
+    measured_width_ticks = LengthField("width as measured", null=True, blank=True)
+    measured_width_text = models.CharField(max_length=40, blank=True)
+    measured_height_ticks = LengthField("height as measured", null=True, blank=True)
+    measured_height_text = models.CharField(max_length=40, blank=True)
+    # the current state, kept beside the ledger in the same transaction
+    stage = models.CharField(
+        max_length=12, choices=Stage.choices, default=Stage.PLANNED
+    )
+    planned_at = models.DateTimeField()
+    measured_at = models.DateTimeField(null=True, blank=True)
+    built_at = models.DateTimeField(null=True, blank=True)
+    upholstered_at = models.DateTimeField(null=True, blank=True)
+    installed_at = models.DateTimeField(null=True, blank=True)
+    # marks beside the stage
+    cut_at = models.DateTimeField(null=True, blank=True)
+    checked_at = models.DateTimeField(null=True, blank=True)
+    waiting_for = models.CharField(max_length=80, blank=True)
+    rework = models.CharField(max_length=120, blank=True)
+
+    objects = PanelQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("job", "number")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("job", "number"), name="%(app_label)s_%(class)s_number_once"
+            ),
+            models.UniqueConstraint(
+                fields=("job", "planned_panel"),
+                name="%(app_label)s_%(class)s_planned_once",
+            ),
+            models.CheckConstraint(
+                condition=_implies("installed_at", "upholstered_at")
+                & _implies("upholstered_at", "built_at")
+                & _implies("built_at", "measured_at"),
+                name="%(app_label)s_%(class)s_stages_in_order",
+                violation_error_message="A later stage implies the earlier ones.",
+            ),
+            models.CheckConstraint(
+                condition=Q(stage=Stage.INSTALLED, installed_at__isnull=False)
+                | Q(
+                    stage=Stage.UPHOLSTERED,
+                    installed_at__isnull=True,
+                    upholstered_at__isnull=False,
+                )
+                | Q(
+                    stage=Stage.BUILT,
+                    upholstered_at__isnull=True,
+                    built_at__isnull=False,
+                )
+                | Q(
+                    stage=Stage.MEASURED,
+                    built_at__isnull=True,
+                    measured_at__isnull=False,
+                )
+                | Q(stage=Stage.PLANNED, measured_at__isnull=True),
+                name="%(app_label)s_%(class)s_stage_is_latest",
+                violation_error_message="The stage is the latest that has a time.",
+            ),
+            models.CheckConstraint(
+                condition=Q(width_ticks__gt=0, height_ticks__gt=0)
+                & (Q(measured_width_ticks__isnull=True) | Q(measured_width_ticks__gt=0))
+                & (
+                    Q(measured_height_ticks__isnull=True)
+                    | Q(measured_height_ticks__gt=0)
+                ),
+                name="%(app_label)s_%(class)s_size_positive",
+                violation_error_message="A panel has a width and a height.",
+            ),
+        )
+        indexes = (
+            # the bench: live panels by stage within a job
+            models.Index(fields=("job", "stage"), name="panel_job_stage"),
+        )
+
+    def __str__(self) -> str:
+        return self.code
+
+    def get_absolute_url(self) -> str:
+        """Return the panel's page."""
+        return reverse("jobs:panel", args=(self.pk,))
+
+    @property
+    def build_width_ticks(self) -> int:
+        """The width to build by: as measured, or as quoted."""
+        return self.measured_width_ticks or self.width_ticks
+
+    @property
+    def build_height_ticks(self) -> int:
+        """The height to build by: as measured, or as quoted."""
+        return self.measured_height_ticks or self.height_ticks
+
+    def stage_time(self, stage: Stage) -> dt.datetime | None:
+        """When the panel reached a stage."""
+        time: dt.datetime | None = getattr(self, f"{stage.value}_at")
+        return time
+
+
+class StageMove(Identified):
+    """One move of one panel, by whom; an undo is a move that names the one it undoes."""
+
+    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="moves")
+    batch = models.UUIDField(
+        default=uuid.uuid4, help_text="Panels moved together; undone together."
+    )
+    from_stage = models.CharField(max_length=12, choices=Stage.choices)
+    to_stage = models.CharField(max_length=12, choices=Stage.choices)
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    times_before = models.JSONField(
+        default=dict, help_text="The stage times before, so that an undo restores them."
+    )
+    undoes = models.OneToOneField(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="undone_by",
+    )
+
+    objects = AppendOnlyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("-at", "-created_at")
+        constraints = (
+            models.CheckConstraint(
+                condition=~Q(from_stage=F("to_stage")),
+                name="%(app_label)s_%(class)s_goes_somewhere",
+                violation_error_message="A move goes from one stage to another.",
+            ),
+        )
+        indexes = (
+            # undo looks up the batch; the panel's page lists its moves
+            models.Index(fields=("batch",), name="stagemove_batch"),
+            models.Index(fields=("panel", "-at"), name="stagemove_panel"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.from_stage} → {self.to_stage}"
+
+
+class Mark(models.TextChoices):
+    """What can stand beside a panel's stage."""
+
+    CUT = "cut", "cut"
+    CHECKED = "checked", "checked and wrapped"
+    WAITING = "waiting", "waiting for"
+    REWORK = "rework", "rework"
+
+
+class MarkChange(Identified):
+    """A mark set or taken off, by whom."""
+
+    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="marks")
+    batch = models.UUIDField(default=uuid.uuid4)
+    mark = models.CharField(max_length=8, choices=Mark.choices)
+    was = models.CharField(max_length=120, blank=True)
+    now = models.CharField(max_length=120, blank=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = AppendOnlyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("-at", "-created_at")
+
+    def __str__(self) -> str:
+        return f"{self.mark}: {self.now or 'off'}"

@@ -1,0 +1,14 @@
+"""What Django finds of this app's features."""
+
+from jobs.board.models import Job, MarkChange, Panel, StageMove
+from jobs.visits.models import SiteDay, SiteDayPanel, VanTick
+
+__all__ = [
+    "Job",
+    "MarkChange",
+    "Panel",
+    "SiteDay",
+    "SiteDayPanel",
+    "StageMove",
+    "VanTick",
+]

@@ -1,0 +1,152 @@
+"""Site days: who goes where, with what."""
+
+from __future__ import annotations
+
+import datetime as dt
+import zoneinfo
+from typing import Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+from jobs.board.models import Job, Panel
+from shared.models import AppendOnlyQuerySet, Identified
+from shop.clients.models import Site
+
+
+class SiteDayKind(models.TextChoices):
+    """Why somebody goes there."""
+
+    SURVEY = "survey", "survey"
+    INSTALL = "install", "install"
+    RETURN = "return", "return"
+
+
+class SiteDayState(models.TextChoices):
+    """Whether it has happened."""
+
+    PLANNED = "planned", "planned"
+    DONE = "done", "done"
+    CANCELLED = "cancelled", "cancelled"
+
+
+class SiteDayQuerySet(models.QuerySet["SiteDay"]):
+    """Site days by date."""
+
+    def planned(self) -> Self:
+        """Site days that are still to come or to be closed."""
+        return self.filter(state=SiteDayState.PLANNED)
+
+    def from_day(self, day: dt.date) -> Self:
+        """Site days on or after a local day."""
+        return self.filter(on__gte=day)
+
+    def before_day(self, day: dt.date) -> Self:
+        """Site days before a local day."""
+        return self.filter(on__lt=day)
+
+    def with_page(self) -> Self:
+        """With job, client, site and crew, which lists show."""
+        return self.select_related("job__client__details", "site").prefetch_related(
+            "crew"
+        )
+
+
+class SiteDay(Identified):
+    """One day at a client's place, stored as local time with its zone."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="site_days")
+    site = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="+")
+    kind = models.CharField(
+        max_length=8, choices=SiteDayKind.choices, default=SiteDayKind.INSTALL
+    )
+    state = models.CharField(
+        max_length=10, choices=SiteDayState.choices, default=SiteDayState.PLANNED
+    )
+    on = models.DateField("day")
+    arrive_at = models.TimeField("arrive at", null=True, blank=True)
+    zone = models.CharField(max_length=50)
+    crew = models.ManyToManyField(settings.AUTH_USER_MODEL, related_name="+")
+    panels = models.ManyToManyField(
+        Panel, through="SiteDayPanel", related_name="site_days"
+    )
+    notes = models.TextField(max_length=2000, blank=True)
+
+    objects = SiteDayQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("on", "arrive_at")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(kind__in=SiteDayKind.values, state__in=SiteDayState.values),
+                name="%(app_label)s_%(class)s_choices_known",
+                violation_error_message="Choose what the day is for.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} on {self.on:%d %B %Y}"
+
+    def get_absolute_url(self) -> str:
+        """Return the site day's page."""
+        return reverse("jobs:site-day", args=(self.pk,))
+
+    def arrives(self) -> dt.datetime | None:
+        """Return the moment of arrival, in the zone that was written down."""
+        if self.arrive_at is None:
+            return None
+        return dt.datetime.combine(
+            self.on, self.arrive_at, tzinfo=zoneinfo.ZoneInfo(self.zone)
+        )
+
+
+class SiteDayPanel(Identified):
+    """A panel that goes on a site day."""
+
+    site_day = models.ForeignKey(
+        SiteDay, on_delete=models.CASCADE, related_name="site_day_panels"
+    )
+    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ("panel__number",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("site_day", "panel"),
+                name="%(app_label)s_%(class)s_once",
+                violation_error_message="The panel is already on this day's list.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return str(self.panel)
+
+
+class VanTick(Identified):
+    """A line of the van list ticked, or a tick taken back: the last one counts."""
+
+    site_day = models.ForeignKey(
+        SiteDay, on_delete=models.PROTECT, related_name="ticks"
+    )
+    key = models.CharField(
+        max_length=80, help_text="Which line: panel:…, item:…, tool:…"
+    )
+    ticked = models.BooleanField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = AppendOnlyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("at", "created_at")
+        indexes = (
+            # the van list reads the last tick of each line
+            models.Index(fields=("site_day", "key"), name="vantick_line"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.key}: {self.ticked}"

@@ -1,0 +1,151 @@
+"""How this shop makes prices: one row of rules, and the tax on each kind of line."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from shared.models import Identified, MoneyField
+
+PERCENT = (MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100)))
+
+
+def percent_field(name: str, default: str) -> models.DecimalField[Decimal, Decimal]:
+    """Return A share in percent, nought to a hundred."""
+    return models.DecimalField(
+        name,
+        max_digits=6,
+        decimal_places=3,
+        default=Decimal(default),
+        validators=PERCENT,
+    )
+
+
+class ProfitBasis(models.TextChoices):
+    """How profit is put on cost."""
+
+    MARKUP = "markup", "markup on cost"
+    MARGIN = "margin", "margin of price"
+
+
+class TaxRounding(models.TextChoices):
+    """Where tax is rounded."""
+
+    LINE = "line", "on each line"
+    TOTAL = "total", "on each rate's total"
+
+
+class PriceRules(models.Model):
+    """The shop's rules for prices: one row."""
+
+    id = models.PositiveSmallIntegerField(primary_key=True, default=1, editable=False)
+    minimum_charge = MoneyField(default=Decimal(0))
+    travel_rate_per_km = MoneyField(default=Decimal(0))
+    travel_hourly_rate = MoneyField(default=Decimal(0))
+    trips = models.PositiveSmallIntegerField("trips per job", default=1)
+    overhead_percent = percent_field("overhead on cost, %", "0")
+    profit_basis = models.CharField(
+        max_length=8, choices=ProfitBasis.choices, default=ProfitBasis.MARKUP
+    )
+    profit_percent = models.DecimalField(
+        "profit, %",
+        max_digits=6,
+        decimal_places=3,
+        default=Decimal(0),
+        validators=(MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(900))),
+    )
+    wood_yield_percent = models.DecimalField(
+        "average yield from sheets, %",
+        max_digits=6,
+        decimal_places=3,
+        default=Decimal(80),
+        validators=(MinValueValidator(Decimal(10)), MaxValueValidator(Decimal(100))),
+    )
+    wood_waste_percent = percent_field("waste of wood, %", "5")
+    fabric_yield_percent = models.DecimalField(
+        "average yield from the roll, %",
+        max_digits=6,
+        decimal_places=3,
+        default=Decimal(85),
+        validators=(MinValueValidator(Decimal(10)), MaxValueValidator(Decimal(100))),
+    )
+    fabric_spare_percent = percent_field("fabric to spare, %", "10")
+    fill_waste_percent = percent_field("waste of fill, %", "8")
+    tax_name = models.CharField(max_length=20, default="VAT")
+    prices_include_tax = models.BooleanField(default=False)
+    tax_rounding = models.CharField(
+        max_length=6, choices=TaxRounding.choices, default=TaxRounding.TOTAL
+    )
+    deposit_percent = percent_field("deposit, %", "50")
+    one_person_kg = models.DecimalField(
+        "heaviest piece for one person, kg",
+        max_digits=5,
+        decimal_places=1,
+        default=Decimal(23),
+        validators=(MinValueValidator(Decimal(1)), MaxValueValidator(Decimal(60))),
+        help_text="23 kg is the ideal-lift limit of NIOSH 94-110; overhead is less.",
+    )
+
+    class Meta:
+        verbose_name_plural = "price rules"
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(id=1),
+                name="%(app_label)s_%(class)s_only_one",
+                violation_error_message="There is one set of price rules.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(profit_basis=ProfitBasis.MARGIN)
+                | Q(profit_percent__lt=100),
+                name="%(app_label)s_%(class)s_margin_below_all",
+                violation_error_message="A margin of 100 % or more has no price: give"
+                " less, or use markup.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    minimum_charge__gte=0,
+                    travel_rate_per_km__gte=0,
+                    travel_hourly_rate__gte=0,
+                    overhead_percent__gte=0,
+                    profit_percent__gte=0,
+                ),
+                name="%(app_label)s_%(class)s_not_negative",
+                violation_error_message="Rates and shares can't be negative.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return "price rules"
+
+
+class LineKind(models.TextChoices):
+    """What a line of a quote is for; tax goes by it."""
+
+    PANELS = "panels", "panels"
+    LABOUR = "labour", "labour"
+    MATERIAL = "material", "material"
+    TRAVEL = "travel", "travel"
+    OTHER = "other", "other"
+
+
+class TaxRate(Identified):
+    """The tax on one kind of line."""
+
+    line_kind = models.CharField(max_length=10, choices=LineKind.choices, unique=True)
+    percent = percent_field("tax, %", "0")
+
+    class Meta:
+        ordering = ("line_kind",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(percent__gte=0, percent__lte=100),
+                name="%(app_label)s_%(class)s_percent_in_range",
+                violation_error_message="A tax rate is between 0 and 100 %.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.line_kind} {self.percent} %"

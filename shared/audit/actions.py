@@ -1,0 +1,35 @@
+"""Write down who did what."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from shared.audit.models import Entry
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from django.contrib.auth.base_user import AbstractBaseUser
+    from django.db.models import Model
+
+
+def record(
+    subject: Model,
+    *,
+    verb: str,
+    text: str,
+    by: AbstractBaseUser | None,
+    at: dt.datetime,
+    detail: dict[str, Any] | None = None,
+) -> Entry:
+    """Append one entry about a record. Call it inside the action's transaction."""
+    entry: Entry = Entry.objects.create(
+        at=at,
+        by=by,
+        kind=subject._meta.model_name or "",
+        subject_id=subject.pk,
+        verb=verb,
+        text=text[:300],
+        detail=detail or {},
+    )
+    return entry

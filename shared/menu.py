@@ -1,0 +1,72 @@
+"""The menu follows the work: each app adds its entries from its apps.py."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+
+from shared.access import Right, may
+
+
+@dataclass(frozen=True, slots=True)
+class MenuEntry:
+    """One place that the menu leads to."""
+
+    order: int
+    label: str
+    url_name: str
+    icon: str
+    right: Right | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShownEntry:
+    """A menu entry as one person sees it on one page."""
+
+    label: str
+    url: str
+    icon: str
+    current: bool
+
+
+_entries: dict[str, MenuEntry] = {}
+_home: list[str] = []
+
+
+def add_entry(entry: MenuEntry) -> None:
+    """Add an entry; adding it again replaces it, so that apps may load twice."""
+    _entries[entry.url_name] = entry
+
+
+def set_home(url_name: str) -> None:
+    """Name the page that a person lands on after signing in."""
+    _home[:] = [url_name]
+
+
+def home_url() -> str:
+    """Return the page that a person lands on after signing in."""
+    return reverse(_home[0]) if _home else "/"
+
+
+def menu(request: HttpRequest) -> dict[str, Any]:
+    """Template context: the entries a person may open, in the order of the work."""
+    person = getattr(request, "user", None)
+    if person is None or not person.is_authenticated:
+        return {"menu": (), "home_url": "/"}
+    allowed = (e for e in _entries.values() if e.right is None or may(person, e.right))
+    best = _current(request.path)
+    shown = tuple(
+        ShownEntry(e.label, url, e.icon, current=url == best)
+        for e in sorted(allowed, key=lambda e: e.order)
+        for url in (reverse(e.url_name),)
+    )
+    return {"menu": shown, "home_url": home_url()}
+
+
+def _current(path: str) -> str:
+    """Return the longest menu address that the page's address begins with."""
+    urls = (reverse(e.url_name) for e in _entries.values())
+    return max((u for u in urls if path.startswith(u)), key=len, default="")

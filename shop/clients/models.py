@@ -1,0 +1,234 @@
+"""Clients, what they asked for, and where their rooms are."""
+
+from __future__ import annotations
+
+from typing import Self
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.urls import reverse
+
+from shared.models import Archivable, ArchivableQuerySet, Identified, MoneyField
+
+
+class Tenure(models.TextChoices):
+    """Whose walls they are."""
+
+    UNKNOWN = "", "not asked yet"
+    OWNER = "owner", "owner"
+    TENANT = "tenant", "tenant"
+
+
+class Setting(models.TextChoices):
+    """Who comes in: it decides which fire papers are asked for."""
+
+    UNKNOWN = "", "not asked yet"
+    PRIVATE = "private", "private home"
+    WORK = "work", "workplace"
+    PUBLIC = "public", "open to the public"
+
+
+class Use(models.TextChoices):
+    """What a room is used for."""
+
+    UNKNOWN = "", "not asked yet"
+    LIVING = "living", "living room"
+    MUSIC = "music", "music room"
+    VOICE = "voice", "voice booth"
+    OFFICE = "office", "office"
+    MEETING = "meeting", "meeting room"
+    CAFE = "cafe", "café or restaurant"
+    HALL = "hall", "hall"
+    TEACHING = "teaching", "teaching room"
+    OTHER = "other", "something else"
+
+
+class ClientQuerySet(ArchivableQuerySet):
+    """Clients by any part of what is known of them."""
+
+    def matching(self, words: str) -> Self:
+        """Clients in whom every word is found: name, phone, e-mail or address."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(details__name__icontains=word)
+                | Q(details__company__icontains=word)
+                | Q(details__email__icontains=word)
+                | Q(details__phone__icontains=word)
+                | Q(details__phone_digits__contains=_digits(word) or "\0")
+                | Q(details__address__icontains=word)
+                | Q(sites__address__icontains=word)
+            )
+        return found.distinct()
+
+    def with_details(self) -> Self:
+        """With the personal row, which lists and headings show."""
+        return self.select_related("details")
+
+
+def _digits(text: str) -> str:
+    return "".join(c for c in text if c.isdigit())
+
+
+class Client(Identified, Archivable):
+    """Somebody a job is done for. What is personal lives in `ClientDetails`."""
+
+    notes = models.TextField(max_length=4000, blank=True)
+
+    objects = ClientQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("details__name",)
+
+    def __str__(self) -> str:
+        return self.details.display_name
+
+    def get_absolute_url(self) -> str:
+        """Return the client's page."""
+        return reverse("shop:client", args=(self.pk,))
+
+
+class ClientDetails(models.Model):
+    """The personal fields of a client, apart so that they can be given and erased."""
+
+    client = models.OneToOneField(
+        Client, on_delete=models.CASCADE, primary_key=True, related_name="details"
+    )
+    name = models.CharField(max_length=120)
+    company = models.CharField(max_length=120, blank=True)
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    phone_digits = models.CharField(max_length=40, blank=True, editable=False)
+    address = models.TextField(max_length=400, blank=True)
+
+    class Meta:
+        verbose_name_plural = "client details"
+        constraints = (
+            models.CheckConstraint(
+                condition=~Q(name=""),
+                name="%(app_label)s_%(class)s_has_name",
+                violation_error_message="Give the client a name, as in “Mara Quill”.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.display_name
+
+    @property
+    def display_name(self) -> str:
+        """Company and person, or the person alone."""
+        return f"{self.company} ({self.name})" if self.company else self.name
+
+
+class Enquiry(Identified):
+    """What a client asked for, before anybody measured anything."""
+
+    client = models.ForeignKey(
+        Client, on_delete=models.PROTECT, related_name="enquiries"
+    )
+    asked_on = models.DateField()
+    bothers = models.TextField(
+        "what bothers them", max_length=2000, help_text="In their own words."
+    )
+    wants_noise_kept_out = models.BooleanField(
+        "noise comes through walls, floor or door",
+        default=False,
+        help_text="Panels do not stop that: say so now.",
+    )
+    use = models.CharField(max_length=12, choices=Use.choices, blank=True)
+    budget_from = MoneyField(null=True, blank=True)
+    budget_to = MoneyField(null=True, blank=True)
+    wanted_by = models.DateField(null=True, blank=True)
+    tenure = models.CharField(max_length=10, choices=Tenure.choices, blank=True)
+    setting = models.CharField(max_length=10, choices=Setting.choices, blank=True)
+    who_decides = models.CharField(max_length=120, blank=True)
+    found_us = models.CharField("how they found the shop", max_length=120, blank=True)
+    floor_m2 = models.DecimalField(
+        "floor area in m²",
+        max_digits=7,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=(MinValueValidator(1), MaxValueValidator(5000)),
+    )
+    panels = models.PositiveSmallIntegerField(
+        "panels, roughly", null=True, blank=True, validators=(MaxValueValidator(2000),)
+    )
+    ballpark_from = MoneyField(null=True, blank=True, editable=False)
+    ballpark_to = MoneyField(null=True, blank=True, editable=False)
+    ballpark_how = models.CharField(max_length=300, blank=True, editable=False)
+
+    class Meta:
+        ordering = ("-asked_on", "-created_at")
+        verbose_name_plural = "enquiries"
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(budget_from__isnull=True)
+                | Q(budget_to__isnull=True)
+                | Q(budget_to__gte=F("budget_from")),
+                name="%(app_label)s_%(class)s_budget_in_order",
+                violation_error_message="The budget's upper end is below its lower end.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.bothers[:60]
+
+
+class Site(Identified):
+    """A place where rooms of a client are: its address is asked once."""
+
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="sites")
+    address = models.TextField(max_length=400)
+    access_notes = models.TextField(
+        max_length=2000,
+        blank=True,
+        help_text="Parking, stairs, lift, the narrowest door, whom to ring.",
+    )
+    year_built = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        validators=(MinValueValidator(1000), MaxValueValidator(2200)),
+        help_text="Unknown counts as old: old paint and ceilings need a test first.",
+    )
+    tenure = models.CharField(max_length=10, choices=Tenure.choices, blank=True)
+    setting = models.CharField(max_length=10, choices=Setting.choices, blank=True)
+    distance_km = models.DecimalField(
+        "distance from the shop in km",
+        max_digits=6,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=(MinValueValidator(0), MaxValueValidator(2000)),
+    )
+    travel_minutes = models.PositiveSmallIntegerField(
+        "travel time one way, minutes",
+        null=True,
+        blank=True,
+        validators=(MaxValueValidator(1440),),
+    )
+
+    class Meta:
+        ordering = ("created_at",)
+
+    def __str__(self) -> str:
+        return self.address.splitlines()[0] if self.address else "site"
+
+
+class ClientNote(Identified):
+    """Something that was said or agreed, with who wrote it down."""
+
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="said")
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    text = models.TextField(max_length=2000)
+
+    class Meta:
+        ordering = ("-at",)
+
+    def __str__(self) -> str:
+        return self.text[:60]

@@ -1,0 +1,161 @@
+"""The people of the shop and the shop's own profile."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Self
+
+from django.contrib.auth.models import AbstractUser, UserManager
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+from shared import access
+from shared.conventions import Conventions
+from shared.length import UnitSystem
+
+
+class RoleChoice(models.TextChoices):
+    """What a person does in the shop."""
+
+    OWNER = "owner", "owner"
+    OFFICE = "office", "office"
+    MAKER = "maker", "maker"
+    FITTER = "fitter", "fitter"
+
+
+class PersonQuerySet(models.QuerySet["Person"]):
+    """People by what they can be asked to do."""
+
+    def active(self) -> Self:
+        """People who work here now."""
+        return self.filter(is_active=True)
+
+    def in_order(self) -> Self:
+        """By name."""
+        return self.order_by("first_name", "last_name", "username")
+
+
+class PersonManager(UserManager.from_queryset(PersonQuerySet)):  # type: ignore[misc]
+    """Make people by name and password, as Django's own commands expect."""
+
+
+class Person(AbstractUser):
+    """Somebody who works in the shop and can sign in."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    role = models.CharField(
+        max_length=10, choices=RoleChoice.choices, default=RoleChoice.MAKER
+    )
+    phone = models.CharField(max_length=40, blank=True)
+
+    objects = PersonManager()
+
+    class Meta:
+        ordering = ("first_name", "last_name", "username")
+        verbose_name_plural = "people"
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(role__in=RoleChoice.values),
+                name="%(app_label)s_%(class)s_role_known",
+                violation_error_message="Choose one of the four roles.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+    def get_absolute_url(self) -> str:
+        """Return the person's page."""
+        return reverse("shop:person", args=(self.pk,))
+
+    def may(self, right: access.Right) -> bool:
+        """Whether the person has a right."""
+        return access.may(self, right)
+
+
+class UnitChoice(models.TextChoices):
+    """How lengths are read and printed."""
+
+    METRIC = UnitSystem.METRIC.value, "millimetres"
+    IMPERIAL = UnitSystem.IMPERIAL.value, "feet and inches"
+
+
+class PaperChoice(models.TextChoices):
+    """What the printer holds."""
+
+    A4 = "A4", "A4"
+    LETTER = "Letter", "Letter"
+
+
+class ShopProfile(models.Model):
+    """The one shop that this installation belongs to."""
+
+    id = models.PositiveSmallIntegerField(primary_key=True, default=1, editable=False)
+    name = models.CharField(max_length=120)
+    strapline = models.CharField(max_length=160, blank=True)
+    address = models.TextField(max_length=400, blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField(blank=True)
+    web = models.CharField(max_length=120, blank=True)
+    tax_number = models.CharField(max_length=40, blank=True)
+    how_to_pay = models.TextField(
+        max_length=600, blank=True, help_text="Printed on the quote beside the deposit."
+    )
+    terms = models.TextField(max_length=4000, blank=True)
+    unit_system = models.CharField(
+        max_length=10, choices=UnitChoice.choices, default=UnitChoice.METRIC
+    )
+    fraction = models.PositiveSmallIntegerField(
+        default=16,
+        choices=(
+            (2, "1/2"),
+            (4, "1/4"),
+            (8, "1/8"),
+            (16, "1/16"),
+            (32, "1/32"),
+            (64, "1/64"),
+        ),
+        help_text="The smallest fraction of an inch printed.",
+    )
+    currency = models.CharField(max_length=3, default="EUR")
+    locale = models.CharField(max_length=10, default="en_GB")
+    time_zone = models.CharField(max_length=50, default="Europe/London")
+    paper = models.CharField(
+        max_length=10, choices=PaperChoice.choices, default=PaperChoice.A4
+    )
+    quote_valid_days = models.PositiveSmallIntegerField(
+        default=30, validators=(MinValueValidator(1), MaxValueValidator(366))
+    )
+    invented = models.BooleanField(
+        default=False, help_text="Demo data: shown as invented on every page and paper."
+    )
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(id=1),
+                name="%(app_label)s_%(class)s_only_one",
+                violation_error_message="There is one shop per installation.",
+            ),
+            models.CheckConstraint(
+                condition=Q(quote_valid_days__gte=1),
+                name="%(app_label)s_%(class)s_validity_positive",
+                violation_error_message="A quote is valid for at least one day.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+    def conventions(self) -> Conventions:
+        """How this shop reads and prints lengths, money and time."""
+        return Conventions(
+            unit_system=UnitSystem(self.unit_system),
+            fraction=self.fraction,
+            currency=self.currency,
+            locale=self.locale,
+            time_zone=self.time_zone,
+            paper=self.paper,
+        )
