@@ -129,7 +129,7 @@ def _margin(margin_percent: Decimal) -> Decimal:
     return margin
 
 
-def _exact(amount: Decimal) -> Decimal:
+def _exact(amount: object) -> Decimal:
     """Refuse floats (which have lost the cent already), NaN and infinity."""
     if not isinstance(amount, Decimal | int):
         msg = f"money is Decimal, not {type(amount).__name__}"
