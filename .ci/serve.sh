@@ -1,0 +1,31 @@
+#!/usr/bin/env bash
+# Starts server and worker on this machine's own address; Ctrl-C stops both.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+port=${PORT:-8000}
+.ci/setup.sh run
+
+manage=(.venv/bin/python manage.py)
+"${manage[@]}" migrate --if-needed --no-input
+# Loads the invented shop when there is no shop yet, and prints how to sign in to it.
+"${manage[@]}" load_demo --if-new
+
+if [[ ${1:-} == --dev ]]; then
+  export CLEATBOOK_DEBUG=1
+  server=("${manage[@]}" runserver "127.0.0.1:$port")
+else
+  server=(.venv/bin/gunicorn --config .ci/gunicorn.py --bind "127.0.0.1:$port" shop.wsgi)
+fi
+"${manage[@]}" worker &
+worker=$!
+"${server[@]}" &
+server_id=$!
+stop() {
+  trap '' INT TERM EXIT
+  kill -TERM "$server_id" "$worker" 2>/dev/null || true
+  wait || true
+}
+trap 'stop; exit 0' INT TERM
+trap stop EXIT
+# Whichever ends first takes the other with it: half of Cleatbook is no Cleatbook.
+wait -n
