@@ -5,12 +5,12 @@ from __future__ import annotations
 import enum
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, Concatenate, ParamSpec
+from typing import Any, TypeVar, cast
 
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
 
-P = ParamSpec("P")
+View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
 class Role(enum.StrEnum):
@@ -59,25 +59,18 @@ def may(person: Any, right: Right) -> bool:
     return right in RIGHTS[Role(role)]
 
 
-def needs(
-    right: Right,
-) -> Callable[
-    [Callable[Concatenate[HttpRequest, P], HttpResponseBase]],
-    Callable[Concatenate[HttpRequest, P], HttpResponseBase],
-]:
+def needs(right: Right) -> Callable[[View], View]:
     """Answer 403 to a person who lacks a right."""
 
-    def decorate(
-        view: Callable[Concatenate[HttpRequest, P], HttpResponseBase],
-    ) -> Callable[Concatenate[HttpRequest, P], HttpResponseBase]:
+    def decorate(view: View) -> View:
         @wraps(view)
         def checked(
-            request: HttpRequest, *args: P.args, **kwargs: P.kwargs
+            request: HttpRequest, *args: object, **kwargs: object
         ) -> HttpResponseBase:
             if not may(request.user, right):
                 raise PermissionDenied(right.value)
             return view(request, *args, **kwargs)
 
-        return checked
+        return cast("View", checked)
 
     return decorate

@@ -220,12 +220,12 @@ class Panel(Identified):
     @property
     def build_width_ticks(self) -> int:
         """The width to build by: as measured, or as quoted."""
-        return self.measured_width_ticks or self.width_ticks
+        return int(self.measured_width_ticks or self.width_ticks)
 
     @property
     def build_height_ticks(self) -> int:
         """The height to build by: as measured, or as quoted."""
-        return self.measured_height_ticks or self.height_ticks
+        return int(self.measured_height_ticks or self.height_ticks)
 
     def stage_time(self, stage: Stage) -> dt.datetime | None:
         """When the panel reached a stage."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Self
+from typing import Any, Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -74,7 +74,7 @@ class BuildSpecQuerySet(ArchivableQuerySet):
         ).prefetch_related("braces__stock", "items__material", "operations__operation")
 
 
-def length_field(name: str, **kwargs: object) -> LengthField:
+def length_field(name: str, **kwargs: Any) -> LengthField:
     """Return A length of a build, empty where the build has no such thing."""
     return LengthField(name, **({"null": True, "blank": True} | kwargs))
 

@@ -9,7 +9,6 @@ from shared.audit.models import Entry
 if TYPE_CHECKING:
     import datetime as dt
 
-    from django.contrib.auth.base_user import AbstractBaseUser
     from django.db.models import Model
 
 
@@ -18,7 +17,7 @@ def record(
     *,
     verb: str,
     text: str,
-    by: AbstractBaseUser | None,
+    by: Any,
     at: dt.datetime,
     detail: dict[str, Any] | None = None,
 ) -> Entry:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Self
+from typing import ClassVar, Self
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -50,7 +50,7 @@ class Person(AbstractUser):
     )
     phone = models.CharField(max_length=40, blank=True)
 
-    objects = PersonManager()
+    objects: ClassVar[PersonManager] = PersonManager()
 
     class Meta:
         ordering = ("first_name", "last_name", "username")
