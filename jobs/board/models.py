@@ -16,6 +16,7 @@ from shop.clients.models import Client
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Iterable
 
 
 class JobState(models.TextChoices):
@@ -107,6 +108,14 @@ class PanelQuerySet(models.QuerySet["Panel"]):
     def in_fabric(self, fabric: str) -> Self:
         """Panels in one fabric, by its frozen name."""
         return self.filter(fabric_name=fabric)
+
+    def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Panels of these ids; ids of nothing are passed over."""
+        return self.filter(pk__in=tuple(ids))
+
+    def not_installed(self) -> Self:
+        """Panels that are still to be hung."""
+        return self.exclude(stage=Stage.INSTALLED)
 
     def for_bench(self) -> Self:
         """With what the bench shows, in its order; without the frozen documents."""
@@ -233,6 +242,19 @@ class Panel(Identified):
         return time
 
 
+class StageMoveQuerySet(AppendOnlyQuerySet):
+    """Moves by what they belong to."""
+
+    def in_batch(self, batch: uuid.UUID) -> Self:
+        """Return moves that were made together."""
+        return self.filter(batch=batch)
+
+    def newest_of_each(self, panels: Iterable[uuid.UUID]) -> set[uuid.UUID]:
+        """Return the id of each panel's last move. One query."""
+        rows = self.filter(panel__in=tuple(panels)).order_by("at", "created_at")
+        return set(dict(rows.values_list("panel_id", "pk")).values())
+
+
 class StageMove(Identified):
     """One move of one panel, by whom; an undo is a move that names the one it undoes."""
 
@@ -257,7 +279,7 @@ class StageMove(Identified):
         related_name="undone_by",
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = StageMoveQuerySet.as_manager()
 
     class Meta:
         ordering = ("-at", "-created_at")
@@ -287,6 +309,23 @@ class Mark(models.TextChoices):
     REWORK = "rework", "rework"
 
 
+class MarkChangeQuerySet(AppendOnlyQuerySet):
+    """Changes of marks by what they belong to."""
+
+    def in_batch(self, batch: uuid.UUID) -> Self:
+        """Return changes that were made together."""
+        return self.filter(batch=batch)
+
+    def newest_of_each(self, panels: Iterable[uuid.UUID]) -> set[uuid.UUID]:
+        """Return the id of the last change of each mark of each panel. One query."""
+        rows = self.filter(panel__in=tuple(panels)).order_by("at", "created_at")
+        newest = {
+            (panel, mark): pk
+            for panel, mark, pk in rows.values_list("panel_id", "mark", "pk")
+        }
+        return set(newest.values())
+
+
 class MarkChange(Identified):
     """A mark set or taken off, by whom."""
 
@@ -300,7 +339,7 @@ class MarkChange(Identified):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = MarkChangeQuerySet.as_manager()
 
     class Meta:
         ordering = ("-at", "-created_at")
