@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from django.conf import settings
 from django.db import models
@@ -10,6 +10,10 @@ from django.db.models import Q
 
 from shared.files.models import StoredFile
 from shared.records import AppendOnlyQuerySet, Identified
+
+if TYPE_CHECKING:
+    import datetime as dt
+    import uuid
 
 
 class MessageState(models.TextChoices):
@@ -28,6 +32,25 @@ class MessageQuerySet(models.QuerySet["Message"]):
     def waiting(self) -> Self:
         """Messages that still have to go."""
         return self.filter(state=MessageState.WAITING)
+
+    def due(self, at: dt.datetime) -> Self:
+        """Return waiting messages whose next try has come."""
+        return self.waiting().filter(next_try_at__lte=at).order_by("created_at")
+
+    def held_since(self, before: dt.datetime) -> Self:
+        """Messages that somebody began to send before a time."""
+        return self.filter(state=MessageState.SENDING, claimed_at__lt=before)
+
+    def claim(self, message_id: uuid.UUID, *, at: dt.datetime) -> bool:
+        """Take a waiting message for sending, unless somebody was quicker."""
+        taken = self.waiting().filter(pk=message_id)
+        return bool(taken.update(state=MessageState.SENDING, claimed_at=at))
+
+    def about(self, subject: models.Model) -> Self:
+        """Messages about one record, with their attempts."""
+        return self.filter(
+            about_kind=subject._meta.model_name, about_id=subject.pk
+        ).prefetch_related("attempts")
 
     def in_trouble(self) -> Self:
         """Messages that a person has to look at."""
@@ -50,6 +73,8 @@ class Message(Identified):
     state = models.CharField(
         max_length=10, choices=MessageState.choices, default=MessageState.WAITING
     )
+    next_try_at = models.DateTimeField()
+    claimed_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL,
