@@ -21,5 +21,6 @@ def _app(name: str) -> URLResolver:
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),
+    path("", include("shared.urls")),
     *(_app(name) for name in FEATURES),
 ]
