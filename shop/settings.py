@@ -81,7 +81,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
-    "django.contrib.staticfiles",
+    "shared.apps.StaticConfig",
     "django_htmx",
     "django_tasks",
     "django_tasks_db",
