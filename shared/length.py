@@ -341,7 +341,7 @@ def from_inches(inches: Number) -> int:
 def _from(value: Number, ticks_per_unit: int) -> int:
     try:
         return _nearest(Fraction(value) * ticks_per_unit)
-    except OverflowError as error:
+    except (OverflowError, ValueError) as error:
         msg = f"{value} is not a length"
         raise ValueError(msg) from error
 
