@@ -154,7 +154,7 @@ WRAPPED = SampleMark("wrapped", "done", "wrapped")
 def _plate(
     number: int, size: str, letter: str, marks: tuple[SampleMark, ...] = ()
 ) -> SamplePlate:
-    """Build the plate of one sample panel."""
+    """Make the plate of one sample panel."""
     weave, fill, name = {
         "A": (4, "#8fa58f", "loden green"),
         "B": (2, "#c98d7a", "brick"),
@@ -185,8 +185,10 @@ STAGES = (
     SampleStage(
         "built",
         "Built",
-        tuple(_plate(n, "600 × 1200", "A") for n in range(1, 9))
-        + (_plate(19, "873 × 1416", "A", (REWORK,)),),
+        (
+            *(_plate(n, "600 × 1200", "A") for n in range(1, 9)),
+            _plate(19, "873 × 1416", "A", (REWORK,)),
+        ),
     ),
     SampleStage(
         "upholstered",
@@ -245,7 +247,7 @@ SKETCH = SafeString(
 
 
 def _context() -> dict[str, Any]:
-    """What the page shows."""
+    """Gather what the page shows."""
     refused = SampleForm(
         {
             "name": "",
