@@ -7,7 +7,7 @@ from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
@@ -62,6 +62,15 @@ COUNTED = (MaterialKind.HARDWARE, MaterialKind.CONSUMABLE)
 """Kinds that are counted, whatever their measures."""
 
 
+class MaterialUnit(models.TextChoices):
+    """What hardware and consumables are counted in."""
+
+    EACH = "each", "piece"
+    METRE = "m", "metre"
+    MILLILITRE = "ml", "millilitre"
+    GRAM = "g", "gram"
+
+
 class FireClass(models.TextChoices):
     """Surface class by flame spread and smoke, as on the maker's papers."""
 
@@ -106,11 +115,18 @@ class Material(Identified, Archivable):
         Supplier, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     supplier_code = models.CharField(max_length=60, blank=True)
+    unit = models.CharField(
+        "counted in",
+        max_length=4,
+        choices=MaterialUnit.choices,
+        default=MaterialUnit.EACH,
+        help_text="For hardware and consumables: chain by the metre, glue by the ml.",
+    )
     pack_quantity = models.DecimalField(
         max_digits=10,
         decimal_places=3,
         default=Decimal(1),
-        help_text="Pieces in a pack; for fabric, metres on the roll.",
+        help_text="How many in a pack, in that unit; for fabric, metres on the roll.",
     )
     pack_price = MoneyField(null=True, blank=True, help_text="Without tax.")
     thickness_ticks = LengthField(
@@ -123,7 +139,9 @@ class Material(Identified, Archivable):
     length_ticks = LengthField("length", null=True, blank=True)
     density_kg_m3 = models.FloatField("density in kg/m³", null=True, blank=True)
     mass_g_m2 = models.FloatField("mass in g/m²", null=True, blank=True)
-    mass_g_each = models.FloatField("mass of one in g", null=True, blank=True)
+    mass_g_each = models.FloatField(
+        "mass of one in g", null=True, blank=True, help_text="Of one unit."
+    )
     selvedge_ticks = LengthField("selvedge, each side", null=True, blank=True)
     directional = models.BooleanField(
         "has a direction (nap, grain or pattern)", default=False
@@ -171,11 +189,11 @@ class Material(Identified, Archivable):
                     thickness_ticks__gt=0,
                     width_ticks__gt=0,
                     length_ticks__gt=0,
-                    density_kg_m3__gt=0,
-                ),
+                )
+                & (Q(density_kg_m3__gt=0) | Q(mass_g_m2__gt=0)),
                 name="%(app_label)s_%(class)s_sized",
                 violation_error_message="Sheets, boards and fill need thickness, width,"
-                " length and density.",
+                " length, and density or mass.",
             ),
             models.CheckConstraint(
                 condition=~Q(kind=MaterialKind.FABRIC)
@@ -210,6 +228,18 @@ class Material(Identified, Archivable):
                 violation_error_message="Mass, resistivity, selvedge and repeat can't be"
                 " negative.",
             ),
+            models.CheckConstraint(
+                condition=Q(selvedge_ticks__isnull=True)
+                | Q(width_ticks__isnull=True)
+                | Q(width_ticks__gt=2 * F("selvedge_ticks")),
+                name="%(app_label)s_%(class)s_selvedges_fit",
+                violation_error_message="The two selvedges leave nothing of the roll.",
+            ),
+            models.CheckConstraint(
+                condition=Q(unit__in=MaterialUnit.values),
+                name="%(app_label)s_%(class)s_unit_known",
+                violation_error_message="Choose what it is counted in.",
+            ),
         )
 
     def __str__(self) -> str:
@@ -218,6 +248,22 @@ class Material(Identified, Archivable):
     def get_absolute_url(self) -> str:
         """Return the material's page."""
         return reverse("shop:material", args=(self.pk,))
+
+    @property
+    def unit_price(self) -> Decimal | None:
+        """Price without tax of one piece, metre or millilitre, unrounded."""
+        if self.pack_price is None:
+            return None
+        return self.pack_price / self.pack_quantity
+
+    @property
+    def counted_in(self) -> str:
+        """What one of it is called."""
+        if self.kind == MaterialKind.FABRIC:
+            return "metre"
+        if self.kind in COUNTED:
+            return MaterialUnit(self.unit).label
+        return str(self.get_kind_display()).split()[0]
 
 
 class Driver(models.TextChoices):
@@ -231,10 +277,13 @@ class Driver(models.TextChoices):
     RIP_METRE = "rip_metre", "metre of rip"
     BEVEL_METRE = "bevel_metre", "metre of bevelled rip"
     BRACE = "brace", "brace"
+    BLOCK = "block", "block under a hanging point"
     FABRIC_M2 = "fabric_m2", "m² of fabric"
     FABRIC_EDGE_METRE = "fabric_edge_metre", "metre of wrapped edge"
+    SEAM_METRE = "seam_metre", "metre of seam"
     FILL_M2 = "fill_m2", "m² of fill"
     FILL_PIECE = "fill_piece", "piece of fill"
+    EDGE_STRIP_METRE = "edge_strip_metre", "metre of edge strip"
     HANGING_POINT = "hanging_point", "hanging point"
     SCREW_HOLE = "screw_hole", "screw hole"
     FACE_M2 = "face_m2", "m² of face"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from typing import Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
 from django.urls import reverse
 
 from shared.models import Archivable, ArchivableQuerySet, Identified, MoneyField
@@ -45,31 +47,40 @@ class Use(models.TextChoices):
     OTHER = "other", "something else"
 
 
+def folded(text: str) -> str:
+    """Text without case and accents, since SQLite folds the case of ASCII alone."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    plain = "".join(c for c in apart if not unicodedata.combining(c) and c != "\0")
+    return " ".join(plain.split())
+
+
+def phone_digits(text: str) -> str:
+    """Return the digits of a phone number, or of a part of one; nothing if it is no number."""
+    if not re.fullmatch(r"[\d\s+()./-]*", text):
+        return ""
+    return "".join(c for c in text if c.isdigit())
+
+
 class ClientQuerySet(ArchivableQuerySet):
     """Clients by any part of what is known of them."""
 
     def matching(self, words: str) -> Self:
-        """Clients in whom every word is found: name, phone, e-mail or address."""
+        """Clients in whom every word is found: name, phone, e-mail or any address."""
         found = self
         for word in words.split():
-            found = found.filter(
-                Q(details__name__icontains=word)
-                | Q(details__company__icontains=word)
-                | Q(details__email__icontains=word)
-                | Q(details__phone__icontains=word)
-                | Q(details__phone_digits__contains=_digits(word) or "\0")
-                | Q(details__address__icontains=word)
-                | Q(sites__address__icontains=word)
+            part = folded(word)
+            at_site = Site.objects.filter(
+                client=OuterRef("pk"), search_text__contains=part
             )
-        return found.distinct()
+            known = Q(details__search_text__contains=part) | Exists(at_site)
+            if digits := phone_digits(word):
+                known |= Q(details__phone_digits__contains=digits)
+            found = found.filter(known)
+        return found
 
     def with_details(self) -> Self:
         """With the personal row, which lists and headings show."""
         return self.select_related("details")
-
-
-def _digits(text: str) -> str:
-    return "".join(c for c in text if c.isdigit())
 
 
 class Client(Identified, Archivable):
@@ -102,6 +113,7 @@ class ClientDetails(models.Model):
     phone = models.CharField(max_length=40, blank=True)
     phone_digits = models.CharField(max_length=40, blank=True, editable=False)
     address = models.TextField(max_length=400, blank=True)
+    search_text = models.TextField(blank=True, editable=False)
 
     class Meta:
         verbose_name_plural = "client details"
@@ -120,6 +132,13 @@ class ClientDetails(models.Model):
     def display_name(self) -> str:
         """Company and person, or the person alone."""
         return f"{self.company} ({self.name})" if self.company else self.name
+
+    def index(self) -> None:
+        """Fill what is searched from what is shown; call it before each save."""
+        self.phone_digits = "".join(c for c in self.phone if c.isdigit())
+        self.search_text = folded(
+            " ".join((self.name, self.company, self.email, self.address))
+        )
 
 
 class Enquiry(Identified):
@@ -182,6 +201,7 @@ class Site(Identified):
 
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="sites")
     address = models.TextField(max_length=400)
+    search_text = models.TextField(blank=True, editable=False)
     access_notes = models.TextField(
         max_length=2000,
         blank=True,
@@ -215,6 +235,10 @@ class Site(Identified):
 
     def __str__(self) -> str:
         return self.address.splitlines()[0] if self.address else "site"
+
+    def index(self) -> None:
+        """Fill what is searched from what is shown; call it before each save."""
+        self.search_text = folded(self.address)
 
 
 class ClientNote(Identified):

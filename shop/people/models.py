@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import uuid
-from typing import ClassVar, Self
+from typing import Any, ClassVar, Self
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.urls import reverse
 
 from shared import access
 from shared.conventions import Conventions
 from shared.length import UnitSystem
+from shared.models import MoneyField
 
 
 class RoleChoice(models.TextChoices):
@@ -36,9 +37,20 @@ class PersonQuerySet(models.QuerySet["Person"]):
         """By name."""
         return self.order_by("first_name", "last_name", "username")
 
+    def owners(self) -> Self:
+        """Those who run the shop."""
+        return self.filter(role=RoleChoice.OWNER)
+
 
 class PersonManager(UserManager.from_queryset(PersonQuerySet)):  # type: ignore[misc]
     """Make people by name and password, as Django's own commands expect."""
+
+    def create_superuser(self, *args: Any, **fields: Any) -> Person:
+        """Whoever may do everything in the admin runs the shop, too."""
+        made: Person = super().create_superuser(
+            *args, **{"role": RoleChoice.OWNER} | fields
+        )
+        return made
 
 
 class Person(AbstractUser):
@@ -89,6 +101,17 @@ class PaperChoice(models.TextChoices):
     LETTER = "Letter", "Letter"
 
 
+def _range_in_order(name: str) -> models.CheckConstraint:
+    """Both ends or neither, none below zero, the upper end not below the lower."""
+    low, high = f"{name}_from", f"{name}_to"
+    return models.CheckConstraint(
+        condition=Q(**{f"{low}__isnull": True, f"{high}__isnull": True})
+        | Q(**{f"{low}__gte": 0, f"{high}__gte": F(low)}),
+        name=f"%(app_label)s_%(class)s_{name}",
+        violation_error_message="A ballpark needs a lower and an upper end, in order.",
+    )
+
+
 class ShopProfile(models.Model):
     """The one shop that this installation belongs to."""
 
@@ -128,6 +151,10 @@ class ShopProfile(models.Model):
     quote_valid_days = models.PositiveSmallIntegerField(
         default=30, validators=(MinValueValidator(1), MaxValueValidator(366))
     )
+    ballpark_per_m2_from = MoneyField("per m² of floor, from", null=True, blank=True)
+    ballpark_per_m2_to = MoneyField("per m² of floor, to", null=True, blank=True)
+    ballpark_per_panel_from = MoneyField("per panel, from", null=True, blank=True)
+    ballpark_per_panel_to = MoneyField("per panel, to", null=True, blank=True)
     invented = models.BooleanField(
         default=False, help_text="Demo data: shown as invented on every page and paper."
     )
@@ -144,6 +171,8 @@ class ShopProfile(models.Model):
                 name="%(app_label)s_%(class)s_validity_positive",
                 violation_error_message="A quote is valid for at least one day.",
             ),
+            _range_in_order("ballpark_per_m2"),
+            _range_in_order("ballpark_per_panel"),
         )
 
     def __str__(self) -> str:

@@ -13,13 +13,9 @@ def make_client(
 ) -> Client:
     """A client with the personal row."""
     client = Client.objects.create(notes=notes)
-    ClientDetails.objects.create(
-        client=client,
-        name=name,
-        phone=phone,
-        phone_digits="".join(c for c in phone if c.isdigit()),
-        **details,
-    )
+    personal = ClientDetails(client=client, name=name, phone=phone, **details)
+    personal.index()
+    personal.save()
     return client
 
 
@@ -40,6 +36,7 @@ def make_site(
     *, client: Client | None = None, address: str = "4 Weir Lane", **fields: Any
 ) -> Site:
     """A place where a client's rooms are."""
-    return Site.objects.create(
-        client=client or make_client(), address=address, **fields
-    )
+    site = Site(client=client or make_client(), address=address, **fields)
+    site.index()
+    site.save()
+    return site
