@@ -72,7 +72,7 @@ class ClientQuerySet(ArchivableQuerySet):
             at_site = Site.objects.filter(
                 client=OuterRef("pk"), search_text__contains=part
             )
-            known = Q(details__search_text__contains=part) | Exists(at_site)
+            known = Q(details__search_text__contains=part) | Q(Exists(at_site))
             if digits := phone_digits(word):
                 known |= Q(details__phone_digits__contains=digits)
             found = found.filter(known)
