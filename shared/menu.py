@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpRequest
 from django.urls import reverse
 
@@ -63,7 +64,11 @@ def menu(request: HttpRequest) -> dict[str, Any]:
         for e in sorted(allowed, key=lambda e: e.order)
         for url in (reverse(e.url_name),)
     )
-    return {"menu": shown, "home_url": home_url()}
+    return {
+        "menu": shown,
+        "home_url": home_url(),
+        "sign_out_url": reverse(settings.SIGN_OUT_URL),
+    }
 
 
 def _current(path: str) -> str:

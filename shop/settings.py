@@ -12,7 +12,7 @@ from csp.constants import NONE, SELF
 from shop.env import Environment, SettingError
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-env = Environment()
+env = ENVIRONMENT = Environment()
 
 # One switch for real use over TLS; everything that is unsafe without TLS, or a nuisance
 # without it, hangs on this one.
@@ -182,6 +182,8 @@ AUTH_PASSWORD_VALIDATORS = [
 LOGIN_URL = "shop:sign-in"
 LOGIN_REDIRECT_URL = "/"
 LOGOUT_REDIRECT_URL = "shop:sign-in"
+# Ours: where the menu's button goes, which lies below the people.
+SIGN_OUT_URL = "shop:sign-out"
 
 # Ten wrong passwords for one name from one address close that door for a quarter of an hour.
 AXES_FAILURE_LIMIT = 10

@@ -7,7 +7,6 @@ from datetime import UTC, datetime
 
 import pytest
 from django.core.management import CommandError, call_command
-from django.db import connection
 
 from shared.backups import databases
 from shared.backups.archive import back_up
@@ -143,7 +142,6 @@ def test_nothing_is_restored_without_a_yes(folders, monkeypatch):
     assert Person.objects.count() == 1
 
 
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="a file is SQLite's alone")
 def test_a_damaged_database_is_not_taken_for_a_backup(tmp_path):
     (tmp_path / "bad").write_bytes(b"SQLite format 3\0" + b"\0" * 5000)
     with pytest.raises(BackupError, match="damaged"):
