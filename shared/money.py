@@ -11,7 +11,12 @@ from collections.abc import Sequence
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from babel import Locale
-from babel.numbers import format_decimal, get_decimal_symbol, list_currencies
+from babel.numbers import (
+    format_decimal,
+    get_currency_symbol,
+    get_decimal_symbol,
+    list_currencies,
+)
 
 MAX_WHOLE_DIGITS = 10  # what the column holds
 MAX_DECIMALS = 4
@@ -147,7 +152,7 @@ def show_money(amount: Decimal, *, currency: str, locale: str) -> str:
     place = Locale.parse(locale)
     pattern = copy.copy(place.currency_formats["standard"])
     pattern.frac_prec = (exponent, exponent)
-    return str(
+    text = str(
         pattern.apply(
             round_money(amount, currency),
             place,
@@ -155,6 +160,10 @@ def show_money(amount: Decimal, *, currency: str, locale: str) -> str:
             currency_digits=False,
         )
     )
+    # Babel knows CLDR's space between letters and digits (CHF 12) not at all.
+    symbol = get_currency_symbol(currency, locale)
+    glued = symbol[-1].isalpha() and re.search(f"{re.escape(symbol)}(?=[0-9])", text)
+    return text.replace(symbol, f"{symbol}\u00a0") if glued else text
 
 
 def show_number(number: Decimal | int, *, locale: str, decimals: int = 2) -> str:
