@@ -79,7 +79,7 @@ class NoPathsFilter(logging.Filter):
 class LineFormatter(logging.Formatter):
     """Writes a record as one line, and an error as its kind and its places in the code."""
 
-    converter = time.gmtime
+    converter = staticmethod(time.gmtime)
 
     def __init__(self) -> None:
         super().__init__(

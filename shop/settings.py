@@ -267,6 +267,7 @@ SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True
+BEHIND_PROXY = env.flag("CLEATBOOK_BEHIND_PROXY", default=False)
 if PRODUCTION:
     SECURE_SSL_REDIRECT = True
     SESSION_COOKIE_SECURE = True
@@ -275,7 +276,7 @@ if PRODUCTION:
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
     SECURE_HSTS_PRELOAD = True
     # Only when the web server in front sets this header itself on every request.
-    if env.flag("CLEATBOOK_BEHIND_PROXY", default=False):
+    if BEHIND_PROXY:
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 LOG_LEVEL = env.one_of(
