@@ -7,7 +7,7 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 
 from shared.access import Right, may
 
@@ -49,7 +49,14 @@ def set_home(url_name: str) -> None:
 
 def home_url() -> str:
     """Return the page that a person lands on after signing in."""
-    return reverse(_home[0]) if _home else "/"
+    return _url(_home[0]) if _home else "/"
+
+
+def _url(name: str) -> str:
+    try:
+        return reverse(name)
+    except NoReverseMatch:
+        return ""
 
 
 def menu(request: HttpRequest) -> dict[str, Any]:
@@ -62,7 +69,8 @@ def menu(request: HttpRequest) -> dict[str, Any]:
     shown = tuple(
         ShownEntry(e.label, url, e.icon, current=url == best)
         for e in sorted(allowed, key=lambda e: e.order)
-        for url in (reverse(e.url_name),)
+        for url in (_url(e.url_name),)
+        if url
     )
     return {
         "menu": shown,
@@ -73,5 +81,5 @@ def menu(request: HttpRequest) -> dict[str, Any]:
 
 def _current(path: str) -> str:
     """Return the longest menu address that the page's address begins with."""
-    urls = (reverse(e.url_name) for e in _entries.values())
-    return max((u for u in urls if path.startswith(u)), key=len, default="")
+    urls = (_url(e.url_name) for e in _entries.values())
+    return max((u for u in urls if u and path.startswith(u)), key=len, default="")
