@@ -1,4 +1,4 @@
-"""Ticks to metres, square metres and cubic metres.
+"""Ticks to metres and square metres.
 
 A tick is 3.125 µm (1 mm = 320, 1 in = 8128), so metres and square metres are exact
 terminating decimals.
@@ -20,11 +20,6 @@ def metres(ticks: int) -> Decimal:
 def square_metres(width_ticks: int, height_ticks: int) -> Decimal:
     """Return an area in m², exact."""
     return _plain(width_ticks * height_ticks * M2_PER_TICK2)
-
-
-def cubic_metres(first_ticks: float, second_ticks: float, third_ticks: float) -> float:
-    """Return a volume in m³."""
-    return first_ticks * second_ticks * third_ticks * float(M_PER_TICK) ** 3
 
 
 def _plain(value: Decimal) -> Decimal:

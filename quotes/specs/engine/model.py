@@ -6,18 +6,7 @@ words.py, what goes in in build.py and stock.py, what comes out in result.py.
 
 from __future__ import annotations
 
-from quotes.specs.engine.build import (
-    Battens,
-    Blocking,
-    Brace,
-    Build,
-    CleatRule,
-    EdgeRule,
-    Feet,
-    Item,
-    OperationUse,
-    PointRule,
-)
+from quotes.specs.engine.build import Brace, Build, Item, OperationUse
 from quotes.specs.engine.errors import Problem, Severity, TakeoffError
 from quotes.specs.engine.result import (
     Blank,
@@ -39,6 +28,15 @@ from quotes.specs.engine.result import (
     Takeoff,
     WallCleat,
     WoodPart,
+    WorkStep,
+)
+from quotes.specs.engine.rules import (
+    Battens,
+    Blocking,
+    CleatRule,
+    EdgeRule,
+    Feet,
+    PointRule,
 )
 from quotes.specs.engine.stock import Stock, StockKind
 from quotes.specs.engine.words import (
@@ -48,6 +46,7 @@ from quotes.specs.engine.words import (
     Edge,
     EndCut,
     Face,
+    Fastening,
     Hanging,
     ItemRole,
     Joint,
@@ -79,6 +78,7 @@ __all__ = [
     "EdgeRule",
     "EndCut",
     "Face",
+    "Fastening",
     "Feet",
     "FillPiece",
     "HangPlan",
@@ -111,4 +111,5 @@ __all__ = [
     "Through",
     "WallCleat",
     "WoodPart",
+    "WorkStep",
 ]

@@ -121,6 +121,8 @@ class Blank:
 
     A cleat pair is one blank that gives two parts; every other part is its own
     blank. Buying, nesting and wood prices count blanks, so nothing is counted twice.
+    per_sheet is how many such strips the stock's width gives, per_halved_sheet how
+    many if it is first halved lengthwise; 0 where the stock has no width.
     """
 
     label: str
@@ -128,6 +130,8 @@ class Blank:
     rip_width_ticks: int
     length_ticks: int
     count: int
+    per_sheet: int = 0
+    per_halved_sheet: int = 0
     bevel_deg: float = 0.0
 
 
@@ -328,10 +332,20 @@ class OperationCount:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkStep:
+    """One step at the bench, in order; cautions are keys of the shop's caution texts."""
+
+    key: str
+    title: str
+    detail: str
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Takeoff:
     """Everything one panel is made of, with the flags found on the way.
 
-    edge_strip_ticks is the length of compressible edge round a reveal panel.
+    clear is the opening inside the frame, with the frame's depth.
     """
 
     engine_version: str
@@ -351,6 +365,7 @@ class Takeoff:
     items: tuple[ItemCount, ...]
     operations: tuple[OperationCount, ...]
     mass: Mass
+    steps: tuple[WorkStep, ...]
     problems: tuple[Problem, ...]
 
     def count_of(self, driver: Driver) -> Decimal:

@@ -58,7 +58,7 @@ class Position(StrEnum):
     TIGHT_BOTTOM = "tight_bottom"
     CENTRE = "centre"
     FRACTION = "fraction"
-    EVEN = "even"
+    SPREAD = "spread"
 
 
 class Face(StrEnum):
@@ -93,13 +93,22 @@ class ItemRole(StrEnum):
     CONSUMABLE = "consumable"
 
 
-class Stage(StrEnum):
-    """The bench stage that an operation helps to reach."""
+class Fastening(StrEnum):
+    """What holds the frame's corners besides glue."""
 
-    MEASURED = "measured"
-    BUILT = "built"
-    UPHOLSTERED = "upholstered"
-    INSTALLED = "installed"
+    NAILS = "nails"
+    SCREWS = "screws"
+    NONE = "none"
+
+
+class Stage(StrEnum):
+    """Which part of the job an operation belongs to."""
+
+    MEASURE = "measure"
+    BUILD = "build"
+    UPHOLSTER = "upholster"
+    PACK = "pack"
+    INSTALL = "install"
 
 
 class Driver(StrEnum):
@@ -124,10 +133,10 @@ class Driver(StrEnum):
     SEAM_METRE = "seam_metre"
     FILL_M2 = "fill_m2"
     FILL_PIECE = "fill_piece"
-    EDGE_METRE = "edge_metre"
+    EDGE_STRIP_METRE = "edge_strip_metre"
     HANGING_POINT = "hanging_point"
     SCREW_HOLE = "screw_hole"
-    SQUARE_METRE = "square_metre"
+    FACE_M2 = "face_m2"
 
 
 class PartRole(StrEnum):
