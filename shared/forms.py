@@ -80,13 +80,14 @@ class LengthFormField(forms.Field):
         """Read the text; nothing typed is nothing, never zero."""
         if value is None or isinstance(value, int):
             return value
-        text = str(value)
         units = current().unit_system
-        if not text.strip():
-            return None
         try:
-            return length.parse(text, units=units, allow_negative=self.allow_negative)
+            return length.parse(
+                str(value), units=units, allow_negative=self.allow_negative
+            )
         except LengthError as refused:
+            if refused.kind == "empty":
+                return None
             raise ValidationError(refused.message, code=refused.kind) from refused
 
     def validate(self, value: Any) -> None:
@@ -101,9 +102,9 @@ class LengthFormField(forms.Field):
         if self.min_ticks is not None and value < self.min_ticks:
             raise ValidationError(self._too_small(value), code="too_small")
         if self.max_ticks is not None and value > self.max_ticks:
-            most = length.show(self.max_ticks, units=units, fraction=current().fraction)
             raise ValidationError(
-                f"This reads as {length.show(value, units=units)}. Use at most {most}.",
+                f"This reads as {length.show_exact(value, units=units)}."
+                f" Use at most {_limit(self.max_ticks, up=False)}.",
                 code="too_large",
             )
 
@@ -113,8 +114,8 @@ class LengthFormField(forms.Field):
         if value == 0 and least == 1:
             return "This must be more than zero."
         sentence = (
-            f"This reads as {length.show(value, units=units)}."
-            f" Use at least {length.show(least, units=units)}."
+            f"This reads as {length.show_exact(value, units=units)}."
+            f" Use at least {_limit(least, up=True)}."
         )
         metres = value * 1000
         fits = self.max_ticks is None or metres <= self.max_ticks
@@ -126,6 +127,17 @@ class LengthFormField(forms.Field):
         """Whether the text differs from the one that was shown."""
         shown = LengthInput().format_value(initial) if initial is not None else ""
         return (shown or "").strip() != str(data if data is not None else "").strip()
+
+
+def _limit(ticks: int, *, up: bool) -> str:
+    """Print a limit rounded to its safe side, so that what the sentence says works."""
+    conventions = current()
+    step = length.TICKS_PER_INCH // conventions.fraction
+    step = length.TICKS_PER_MM // 10 if conventions.is_metric else step
+    steps = -(-ticks // step) if up else ticks // step
+    return length.show(
+        steps * step, units=conventions.unit_system, fraction=conventions.fraction
+    )
 
 
 def typed(form: forms.BaseForm, name: str) -> TypedLength | None:
@@ -204,11 +216,11 @@ class PlainDecimalField(forms.Field):
         """Read the text; nothing typed is nothing, never zero."""
         if value is None or isinstance(value, Decimal):
             return value
-        text = str(value).strip().removesuffix(self.suffix or "\0")
-        if not text.strip():
+        text = str(value).strip(money.SPACES)
+        if not text:
             return None
         try:
-            return self.read(text)
+            return self.read(text.removesuffix(self.suffix))
         except MoneyError as refused:
             raise ValidationError(refused.message, code=refused.kind) from refused
 
@@ -374,7 +386,7 @@ class PlainModelForm(KeepTyped, forms.ModelForm[Any]):
         """Put ``x_text`` beside each changed ``x_ticks``, before the row is checked."""
         for name, field in self.fields.items():
             text_name = name.removesuffix("_ticks") + "_text"
-            changed = isinstance(field, LengthFormField) and name in self.changed_data
-            if changed and hasattr(self.instance, text_name):
+            read = isinstance(field, LengthFormField) and name in self.cleaned_data
+            if read and name in self.changed_data and hasattr(self.instance, text_name):
                 setattr(self.instance, text_name, _raw_text(self, name))
         super()._post_clean()  # type: ignore[misc]

@@ -18,7 +18,7 @@ TICKS_PER_INCH = 8128
 TICKS_PER_FOOT = 12 * TICKS_PER_INCH
 TICKS_PER_M = 1000 * TICKS_PER_MM
 MAX_TICKS = 2**31 - 1  # what a 32-bit column holds: 6.7 km
-MAX_TEXT = 40  # characters; the longest sensible reading is under 20
+MAX_TEXT = 40  # characters, spaces too: what a text column beside ticks holds
 SHOWN_FRACTIONS = (2, 4, 8, 16, 32, 64)
 
 Number: TypeAlias = int | float | Decimal | Fraction
@@ -142,12 +142,12 @@ def parse(text: str, *, units: UnitSystem, allow_negative: bool = False) -> int:
     plain = _plain(text)
     if not plain:
         raise refuse("empty")
-    if len(plain) > MAX_TEXT:
+    if len(text) > MAX_TEXT:
         raise refuse("too_long")
     sign = -1 if plain.startswith("-") else 1
     if sign < 0 and not allow_negative:
         raise refuse("negative")
-    plain = plain[1:].lstrip() if plain[0] in "+-" else plain
+    plain = plain[1:].lstrip(" ") if plain[0] in "+-" else plain
     try:
         exact = _read(plain, units)
     except _RefusedError as refused:
@@ -166,7 +166,7 @@ class _RefusedError(Exception):
 
 def _plain(text: str) -> str:
     plain = text.translate(_PLAIN).replace("''", '"').lower()
-    return re.sub(r" ?/ ?", "/", re.sub(r" +", " ", plain)).strip()
+    return re.sub(r" ?/ ?", "/", re.sub(r" +", " ", plain)).strip(" ")
 
 
 def _read(plain: str, units: UnitSystem) -> Fraction:

@@ -9,6 +9,7 @@ import copy
 import re
 from collections.abc import Sequence
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import cache
 
 from babel import Locale
 from babel.numbers import (
@@ -43,10 +44,15 @@ class MoneyError(ValueError):
 
 def minor_exponent(currency: str) -> int:
     """Count the decimals of a currency's minor unit (ISO 4217)."""
-    if currency not in list_currencies():
+    if currency not in _currencies():
         msg = f"{currency!r} is no ISO 4217 currency"
         raise ValueError(msg)
     return _MINOR.get(currency, 2)
+
+
+@cache
+def _currencies() -> frozenset[str]:
+    return frozenset(list_currencies())
 
 
 def round_money(amount: Decimal, currency: str) -> Decimal:
@@ -189,7 +195,7 @@ def show_plain(number: Decimal, *, locale: str, least_decimals: int = 0) -> str:
 
 
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+")
-_SPACES = " \t\n\r\u00a0\u2009\u202f"
+SPACES = " \t\n\r\u00a0\u2009\u202f"
 
 
 def parse_money(
@@ -217,7 +223,7 @@ def parse_number(
     text: str, *, decimals: int, example: str = "12.5", allow_negative: bool = False
 ) -> Decimal:
     """Read a plain decimal number with a point or a comma; raises ``MoneyError``."""
-    plain = text.strip(_SPACES).replace("−", "-")
+    plain = text.strip(SPACES).replace("−", "-")
     if not plain:
         raise MoneyError("empty", f"Type a number, such as {example}.")
     sign = -1 if plain.startswith("-") else 1

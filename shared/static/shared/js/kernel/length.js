@@ -64,10 +64,10 @@ const HYPHENED = /^([0-9]+) ?- ?([0-9]+) ?- ?([0-9]+\/[0-9]+) ?(?:"|in\.?)?$/;
 export function parse(text, { units, allowNegative = false }) {
   let plain = simplify(text);
   if (!plain) throw new LengthError("empty", units);
-  if ([...plain].length > MAX_TEXT) throw new LengthError("too_long", units);
+  if ([...text].length > MAX_TEXT) throw new LengthError("too_long", units);
   const sign = plain.startsWith("-") ? -1 : 1;
   if (sign < 0 && !allowNegative) throw new LengthError("negative", units);
-  if (/^[+-]/.test(plain)) plain = plain.slice(1).trimStart();
+  if (/^[+-]/.test(plain)) plain = plain.slice(1).replace(/^ /, "");
   plain = plain.replace(HYPHENED, "$1' $2 $3\"");
   const refuse = (kind) => {
     throw new LengthError(kind, units);
