@@ -93,7 +93,7 @@ document.addEventListener("change", (event) => {
 
 // A plain form or a slow link shows the same progress as htmx does, and is sent once.
 document.addEventListener("submit", (event) => {
-  if (event.defaultPrevented || event.target.matches("[hx-post], [hx-get], [method=dialog]")) return;
+  if (event.defaultPrevented || event.target.matches("[hx-post], [hx-get], [method=dialog], [data-download]")) return;
   if (event.target.dataset.sent) {
     event.preventDefault();
     return;
@@ -124,5 +124,5 @@ document.addEventListener("htmx:afterSwap", (event) => {
   if (event.detail.target.id === "dialog") event.detail.target.showModal();
 });
 
-document.querySelector("[data-take-focus]")?.focus();
+document.querySelector("[data-take-focus]:not([data-sample] *)")?.focus();
 showTheme(storedTheme());
