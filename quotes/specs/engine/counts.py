@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
-from quotes.specs.engine.measure import metres, square_metres
+from quotes.specs.engine.measure import exact, metres, square_metres
 from quotes.specs.engine.notation import number, times
 from quotes.specs.engine.result import (
     Blank,
@@ -71,15 +71,14 @@ def _whole(driver: Driver, counted: list[tuple[int, str]]) -> DriverCount:
 
 def _of_blanks(bench: Bench, blanks: tuple[Blank, ...]) -> Iterable[DriverCount]:
     yield _run(bench, Driver.FRAME_METRE, [(b.count, b.length_ticks) for b in blanks])
-    ripped = [b for b in blanks if _is_ripped(bench, b)]
-    yield _run(bench, Driver.RIP_METRE, [(b.count, b.length_ticks) for b in ripped])
+    ripped = [
+        (b.count, b.length_ticks)
+        for b in blanks
+        if bench.is_ripped(b.stock, b.rip_width_ticks)
+    ]
+    yield _run(bench, Driver.RIP_METRE, ripped)
     tilted = [(b.count, b.length_ticks) for b in blanks if b.bevel_deg]
     yield _run(bench, Driver.BEVEL_METRE, tilted)
-
-
-def _is_ripped(bench: Bench, blank: Blank) -> bool:
-    """Whether the strip is narrower than its stock: a board's full width is not ripped."""
-    return bench.materials[blank.stock].width_ticks != blank.rip_width_ticks
 
 
 def _run(bench: Bench, driver: Driver, runs: list[tuple[int, int]]) -> DriverCount:
@@ -118,7 +117,8 @@ def _stapled(bench: Bench, cloth: Cloth) -> tuple[int, int]:
 def _of_fills(fills: tuple[FillPiece, ...]) -> Iterable[DriverCount]:
     area = sum((piece.area_m2 for piece in fills), Decimal(0))
     count = sum(piece.count for piece in fills)
-    how = f"{count} pieces, {area:.3f} m²" if fills else "none"
+    noun = "piece" if count == 1 else "pieces"
+    how = f"{count} {noun}, {area:.3f} m²" if fills else "none"
     yield DriverCount(Driver.FILL_M2, area, how)
     yield DriverCount(Driver.FILL_PIECE, Decimal(count), how)
 
@@ -165,10 +165,11 @@ def item_counts(bench: Bench, counts: tuple[DriverCount, ...]) -> tuple[ItemCoun
             material=item.material,
             role=item.role,
             driver=item.driver,
-            quantity=item.quantity * of[item.driver],
-            spare=item.quantity * of[item.driver] * item.spare_share,
+            quantity=exact(item.quantity * of[item.driver]),
+            spare=exact(item.quantity * of[item.driver] * item.spare_share),
             for_site=item.for_site,
             how=_product(item.quantity, of[item.driver], item.driver),
+            in_load_path=item.in_load_path,
         )
         for item in bench.build.items
         if of[item.driver]

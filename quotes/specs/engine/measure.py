@@ -14,15 +14,16 @@ M2_PER_TICK2 = M_PER_TICK * M_PER_TICK
 
 def metres(ticks: int) -> Decimal:
     """Return a length in m, exact."""
-    return _plain(ticks * M_PER_TICK)
+    return exact(ticks * M_PER_TICK)
 
 
 def square_metres(width_ticks: int, height_ticks: int) -> Decimal:
     """Return an area in m², exact."""
-    return _plain(width_ticks * height_ticks * M2_PER_TICK2)
+    return exact(width_ticks * height_ticks * M2_PER_TICK2)
 
 
-def _plain(value: Decimal) -> Decimal:
+def exact(value: Decimal) -> Decimal:
+    """Return the same number without trailing zeros."""
     # normalize() alone would print 100 as 1E+2.
     return (
         value.quantize(Decimal(1))

@@ -308,7 +308,8 @@ class DriverCount:
 class ItemCount:
     """How much of a material this panel takes (spare not in quantity), exact.
 
-    With driver JOB the quantity is for the whole job: count it once.
+    With driver JOB the quantity is for the whole job: count it once. in_load_path: it
+    carries the panel.
     """
 
     material: str
@@ -318,6 +319,7 @@ class ItemCount:
     spare: Decimal
     for_site: bool
     how: str
+    in_load_path: bool = False
 
 
 @dataclass(frozen=True, slots=True)

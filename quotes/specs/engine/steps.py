@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from quotes.specs.engine.notation import times
-from quotes.specs.engine.result import Cloth, HangPlan, WoodPart, WorkStep
+from quotes.specs.engine.result import Cloth, HangPlan, Mass, WoodPart, WorkStep
 from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import (
     BackStyle,
@@ -32,6 +32,7 @@ def order_of_work(
     parts: tuple[WoodPart, ...],
     cloths: tuple[Cloth, ...],
     plan: HangPlan,
+    mass: Mass,
 ) -> tuple[WorkStep, ...]:
     """Return the bench's steps in order, those that this panel has."""
     return (
@@ -39,7 +40,7 @@ def order_of_work(
         *_frame_steps(bench),
         *_fitting_steps(bench, parts, plan),
         *_upholstery_steps(bench, cloths),
-        _last_step(bench, plan),
+        _last_step(bench, plan, mass),
     )
 
 
@@ -53,13 +54,21 @@ def _saw_steps(bench: Bench, parts: tuple[WoodPart, ...]) -> Iterable[WorkStep]:
         " Take a calliper reading first: everything inside moves by twice the error.",
     )
     sawn = [part for part in parts if part.role is not PartRole.WALL_CLEAT]
-    widths = sorted({part.rip_width_ticks for part in sawn}, reverse=True)
-    yield WorkStep(
-        "rip",
-        "Rip the strips",
-        "Strips " + ", ".join(show(width) for width in widths) + " wide.",
-        ("saw", "wooddust"),
+    widths = sorted(
+        {
+            p.rip_width_ticks
+            for p in sawn
+            if bench.is_ripped(p.stock, p.rip_width_ticks)
+        },
+        reverse=True,
     )
+    if widths:
+        yield WorkStep(
+            "rip",
+            "Rip the strips",
+            "Strips " + ", ".join(show(width) for width in widths) + " wide.",
+            ("saw", "wooddust"),
+        )
     yield WorkStep(
         "crosscut",
         "Crosscut to length",
@@ -235,7 +244,8 @@ def _cloth_step(bench: Bench, cloth: Cloth) -> WorkStep:
     )
 
 
-def _last_step(bench: Bench, plan: HangPlan) -> WorkStep:
+def _last_step(bench: Bench, plan: HangPlan, mass: Mass) -> WorkStep:
+    heavy = mass.panel_kg > bench.build.one_person_kg
     finished = bench.sizes.finished
     size = bench.notation.size(finished.width_ticks, finished.height_ticks)
     back = (
@@ -245,5 +255,6 @@ def _last_step(bench: Bench, plan: HangPlan) -> WorkStep:
         "check",
         "Check, wrap and label",
         f"Finished {size}; corners tight, weave straight, no staple seen.{back}"
-        " Weigh it if the scales are out.",
+        f" About {bench.notation.mass(mass.panel_kg)}: weigh it when you can.",
+        ("lift",) if heavy or plan.kind is Hanging.CHAIN else (),
     )

@@ -97,7 +97,7 @@ def take_off(
         items=items,
         operations=operation_counts(bench, counts),
         mass=mass,
-        steps=order_of_work(bench, parts, fabric, plan),
+        steps=order_of_work(bench, parts, fabric, plan, mass),
         problems=tuple(flags(bench, plan, mass)),
     )
 

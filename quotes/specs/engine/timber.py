@@ -42,6 +42,10 @@ class Bench:
         """Return a part's own stock, or the frame's."""
         return find_wood(self.materials, key or self.build.frame_stock, field)
 
+    def is_ripped(self, stock: str, strip_ticks: int) -> bool:
+        """Whether a strip is ripped: a board used at its full width is not."""
+        return self.materials[stock].width_ticks != strip_ticks
+
 
 def wood_parts(
     bench: Bench, placed: tuple[PlacedBrace, ...], plan: HangPlan
