@@ -10,6 +10,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
+from django.http import HttpRequest
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -35,3 +39,13 @@ class Section:
 
     template: str
     context: dict[str, Any]
+
+
+def sections(
+    slot: Slot[Callable[[HttpRequest, Any], Section | None]],
+    request: HttpRequest,
+    subject: object,
+) -> list[SafeString]:
+    """Render what a slot's functions add to the page of a subject, in order."""
+    made = (function(request, subject) for function in slot)
+    return [render_to_string(s.template, s.context, request) for s in made if s]

@@ -126,6 +126,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "shared.menu.menu",
+                "shop.people.reports.shop_on_page",
             ],
         },
     },
@@ -190,6 +191,7 @@ AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = 0.25
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_TEMPLATE = "registration/locked.html"
 AXES_DISABLE_ACCESS_LOG = True
 
 LANGUAGE_CODE = "en-gb"

@@ -33,6 +33,10 @@ class PersonQuerySet(models.QuerySet["Person"]):
         """People who work here now."""
         return self.filter(is_active=True)
 
+    def gone(self) -> Self:
+        """People who left; what they did stays on record."""
+        return self.filter(is_active=False)
+
     def in_order(self) -> Self:
         """By name."""
         return self.order_by("first_name", "last_name", "username")
@@ -106,7 +110,8 @@ def _range_in_order(name: str) -> models.CheckConstraint:
     low, high = f"{name}_from", f"{name}_to"
     return models.CheckConstraint(
         condition=Q(**{f"{low}__isnull": True, f"{high}__isnull": True})
-        | Q(**{f"{low}__gte": 0, f"{high}__gte": F(low)}),
+        # An unknown upper end makes the comparison unknown, which a check lets pass.
+        | Q(**{f"{low}__gte": 0, f"{high}__isnull": False, f"{high}__gte": F(low)}),
         name=f"%(app_label)s_%(class)s_{name}",
         violation_error_message="A ballpark needs a lower and an upper end, in order.",
     )

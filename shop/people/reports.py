@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.http import HttpRequest
+from django.utils.functional import SimpleLazyObject
+
 from shared.conventions import Conventions
 from shop.people.models import ShopProfile
 
@@ -14,3 +19,15 @@ def profile() -> ShopProfile:
 def conventions() -> Conventions:
     """How the shop writes lengths, money and time. One query."""
     return profile().conventions()
+
+
+def shop_on_page(request: HttpRequest) -> dict[str, Any]:
+    """Template context: the shop's name, and whether it is invented.
+
+    One query, and none on an answer that does not show them.
+    """
+    shop = SimpleLazyObject(profile)
+    return {
+        "shop_name": SimpleLazyObject(lambda: shop.name),
+        "shop_invented": SimpleLazyObject(lambda: shop.invented),
+    }
