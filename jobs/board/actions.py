@@ -97,7 +97,7 @@ def move_panels(
     """
     expected = dict(seen)
     panels = list(
-        Panel.objects.select_for_update(of=("self",)).for_bench().by_ids(expected)
+        Panel.objects.select_for_update(of=("self",)).with_job().by_ids(expected)
     )
     here = [p for p in panels if p.stage == expected[p.pk]]
     elsewhere = tuple(p for p in panels if p.stage != expected[p.pk])

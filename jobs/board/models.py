@@ -42,6 +42,32 @@ class JobQuerySet(models.QuerySet["Job"]):
         """With the client, which headings show."""
         return self.select_related("client__details")
 
+    def matching(self, words: str) -> Self:
+        """Jobs in whose code, quote or client every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(code__icontains=word)
+                | Q(revision__quote__number__icontains=word)
+                | Q(client__details__name__icontains=word)
+                | Q(client__details__company__icontains=word)
+            )
+        return found
+
+    def open_first(self) -> Self:
+        """Open jobs, then the rest; the newest first."""
+        is_open = models.Case(models.When(state=JobState.OPEN, then=0), default=1)
+        return self.order_by(is_open, "-opened_at")
+
+    def with_counts(self) -> Self:
+        """With the number of panels, and of those installed."""
+        return self.annotate(
+            panel_count=models.Count("panels"),
+            installed_count=models.Count(
+                "panels", filter=Q(panels__stage=Stage.INSTALLED)
+            ),
+        )
+
 
 class Job(Identified):
     """The work that an accepted quote opened, built from its snapshot alone."""
@@ -117,12 +143,28 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """Panels that are still to be hung."""
         return self.exclude(stage=Stage.INSTALLED)
 
-    def for_bench(self) -> Self:
-        """With what the bench shows, in its order; without the frozen documents."""
+    def by_code(self, code: str) -> Panel | None:
+        """Return the panel of a code, if there is one."""
+        return self.with_job().filter(code=code.replace("\0", "")).first()
+
+    def of_jobs(self, jobs: Iterable[Job]) -> Self:
+        """Panels of several jobs."""
+        return self.filter(job__in=tuple(job.pk for job in jobs))
+
+    def with_job(self) -> Self:
+        """With job and client; without the frozen documents, which are large."""
+        return self.select_related("job__client__details").defer("snapshot")
+
+    def for_plates(self) -> Self:
+        """Only what a plate on the bench shows, in the order of codes."""
+        return self.defer("snapshot").order_by("number")
+
+    def tallied(self) -> models.QuerySet[Panel, tuple[uuid.UUID, str, str, int]]:
+        """Count by job, stage and fabric."""
         return (
-            self.select_related("job__client__details")
-            .defer("snapshot")
-            .order_by("job__opened_at", "job__code", "number")
+            self.order_by()
+            .values_list("job_id", "stage", "fabric_name")
+            .annotate(count=models.Count("pk"))
         )
 
 

@@ -1,15 +1,21 @@
-"""What the bench, a job's page and a panel's page show."""
+"""What the bench shows: a board for each job, its panels hung by stage."""
 
 from __future__ import annotations
 
-import datetime as dt
-import itertools
 import uuid
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from jobs.board.models import STAGES, Job, MarkChange, Panel, Stage, StageMove
+from jobs.board.models import STAGES, Job, Panel, Stage
+from shared import length
+from shared.conventions import current
+
+OPEN_PLATES = 120
+"""Boards stand open until this many plates hang; the rest open by a tap."""
+
+WEAVES = 8
+"""How many weaves the look has for telling fabrics apart in grey."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,34 +33,56 @@ class BenchFilter:
 
 
 @dataclass(frozen=True, slots=True)
-class StageCount:
-    """How many panels of a job are exactly at a stage."""
+class Badge:
+    """A mark beside a panel's stage."""
 
-    stage: Stage
-    count: int
+    label: str
+    look: str
+    icon: str
 
 
 @dataclass(frozen=True, slots=True)
-class StageSlot:
+class Plate:
+    """A panel as it hangs on a board."""
+
+    id: uuid.UUID
+    value: str
+    code: str
+    size: str
+    letter: str
+    weave: int
+    fabric: str
+    marks: tuple[Badge, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A stage on a job's track, with how many panels are exactly there."""
+
+    key: str
+    label: str
+    count: int
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
     """The panels of one job that hang at one stage."""
 
-    stage: Stage
-    panels: tuple[Panel, ...]
+    key: str
+    label: str
+    plates: tuple[Plate, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class JobRow:
-    """One job on the bench: its panels by stage, and the counts."""
+class Board:
+    """One job on the bench; closed boards show their track only."""
 
     job: Job
-    slots: tuple[StageSlot, ...]
-    counts: tuple[StageCount, ...]
+    stops: tuple[Stop, ...]
+    rails: tuple[Rail, ...]
+    is_open: bool
     total: int
-
-    @property
-    def installed(self) -> int:
-        """How many panels hang where they belong."""
-        return self.counts[-1].count
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,108 +97,202 @@ class Choice:
 class Bench:
     """The whole bench as one person sees it."""
 
-    rows: tuple[JobRow, ...]
-    filter: BenchFilter
+    boards: tuple[Board, ...]
+    wanted: BenchFilter
     jobs: tuple[Choice, ...]
     fabrics: tuple[Choice, ...]
     stages: tuple[Choice, ...]
-    any_panels: bool
-
-
-def bench(wanted: BenchFilter) -> Bench:
-    """Read the bench: live panels by job and stage. Two queries for any number."""
-    everything = list(Panel.objects.live().for_bench())
-    shown = [panel for panel in everything if _matches(panel, wanted)]
-    counts = _counts(everything)
-    rows = tuple(job_row(job, panels, counts[job.pk]) for job, panels in _by_job(shown))
-    return Bench(
-        rows=rows,
-        filter=wanted,
-        jobs=tuple(_job_choices(everything)),
-        fabrics=tuple(
-            Choice(name, name)
-            for name in sorted({p.fabric_name for p in everything})
-            if name
-        ),
-        stages=tuple(Choice(s.value, s.label) for s in STAGES),
-        any_panels=bool(everything),
-    )
-
-
-def _matches(panel: Panel, wanted: BenchFilter) -> bool:
-    return (
-        wanted.job in ("", panel.job.code)
-        and wanted.fabric in ("", panel.fabric_name)
-        and wanted.stage in ("", panel.stage)
-    )
-
-
-def _by_job(panels: Iterable[Panel]) -> list[tuple[Job, list[Panel]]]:
-    groups = itertools.groupby(panels, key=lambda panel: panel.job_id)
-    lists = (list(group) for _, group in groups)
-    return [(group[0].job, group) for group in lists]
-
-
-def _counts(panels: Iterable[Panel]) -> dict[uuid.UUID, Counter[str]]:
-    counts: dict[uuid.UUID, Counter[str]] = {}
-    for panel in panels:
-        counts.setdefault(panel.job_id, Counter())[panel.stage] += 1
-    return counts
-
-
-def job_row(job: Job, panels: Sequence[Panel], counts: Counter[str]) -> JobRow:
-    """Lay one job's panels out by stage; the counts are of all its panels."""
-    slots = tuple(
-        StageSlot(stage, tuple(p for p in panels if p.stage == stage))
-        for stage in STAGES
-    )
-    return JobRow(
-        job=job,
-        slots=slots,
-        counts=tuple(StageCount(stage, counts[stage]) for stage in STAGES),
-        total=sum(counts.values()),
-    )
-
-
-def _job_choices(panels: Iterable[Panel]) -> list[Choice]:
-    jobs = dict.fromkeys(panel.job for panel in panels)
-    return [Choice(job.code, f"{job.code} · {job.client}") for job in jobs]
+    any_jobs: bool
 
 
 @dataclass(frozen=True, slots=True)
-class PanelStory:
-    """One line of what happened to a panel."""
+class _Tally:
+    """How many panels of one job, stage and fabric there are."""
 
-    at: dt.datetime
-    by: str
-    text: str
-
-
-def panel_story(panel: Panel) -> tuple[PanelStory, ...]:
-    """Tell what happened to a panel, newest first. Two queries."""
-    moves = (_told_move(m) for m in panel.moves.select_related("by", "undoes"))
-    marks = (_told_mark(m) for m in panel.marks.select_related("by"))
-    told = sorted((*moves, *marks), key=lambda line: line.at, reverse=True)
-    return tuple(told)
+    job: uuid.UUID
+    stage: str
+    fabric: str
+    count: int
 
 
-def _told_move(move: StageMove) -> PanelStory:
-    text = f"{move.get_from_stage_display()} → {move.get_to_stage_display()}"
-    if move.undoes_id:
-        text = f"taken back: {text}"
-    return PanelStory(at=move.at, by=str(move.by), text=text)
+def bench(wanted: BenchFilter) -> Bench:
+    """Read the bench: tallies, jobs, and the panels of open boards. Three queries."""
+    tallies = [_Tally(*row) for row in Panel.objects.live().tallied()]
+    jobs = {job.pk: job for job in Job.objects.open().with_client()}
+    matching = {t.job for t in tallies if _matches(t, jobs[t.job].code, wanted)}
+    shown = [job for pk, job in jobs.items() if pk in matching]
+    opened = _opened(shown, tallies, wanted)
+    fabrics = sorted({t.fabric for t in tallies} - {""})
+    plates = _plates(opened, wanted, letters=letters(fabrics))
+    return Bench(
+        boards=tuple(
+            _board(job, tallies, plates, is_open=job in opened) for job in shown
+        ),
+        wanted=wanted,
+        jobs=tuple(Choice(j.code, f"{j.code} · {j.client}") for j in jobs.values()),
+        fabrics=tuple(Choice(name, name) for name in fabrics),
+        stages=tuple(Choice(s.value, s.label) for s in STAGES),
+        any_jobs=bool(tallies),
+    )
 
 
-def _told_mark(change: MarkChange) -> PanelStory:
-    what = change.get_mark_display()
-    if not change.now:
-        text = f"{what}: taken off"
-    elif change.mark in ("waiting", "rework"):
-        text = (
-            f"{what} {change.now}"
-            if change.mark == "waiting"
-            else f"{what}: {change.now}"
+def _matches(tally: _Tally, code: str, wanted: BenchFilter) -> bool:
+    return (
+        wanted.job in ("", code)
+        and wanted.fabric in ("", tally.fabric)
+        and wanted.stage in ("", tally.stage)
+    )
+
+
+def _opened(
+    jobs: Sequence[Job], tallies: Sequence[_Tally], wanted: BenchFilter
+) -> list[Job]:
+    """Choose the boards that stand open: the first, and more while there is room."""
+    opened: list[Job] = []
+    room = OPEN_PLATES
+    for job in jobs:
+        size = sum(t.count for t in tallies if t.job == job.pk)
+        if opened and size > room:
+            break
+        opened.append(job)
+        room -= size
+    return opened
+
+
+def _plates(
+    jobs: Iterable[Job], wanted: BenchFilter, *, letters: dict[str, str]
+) -> dict[tuple[uuid.UUID, str], list[Plate]]:
+    """Give the plates of the open boards by job and stage. One query."""
+    panels = Panel.objects.of_jobs(jobs).for_plates()
+    hung: dict[tuple[uuid.UUID, str], list[Plate]] = {}
+    for panel in panels:
+        fits = wanted.fabric in ("", panel.fabric_name)
+        if fits and wanted.stage in ("", panel.stage):
+            key = (panel.job_id, panel.stage)
+            hung.setdefault(key, []).append(plate(panel, letters=letters))
+    return hung
+
+
+def plate(panel: Panel, *, letters: dict[str, str]) -> Plate:
+    """Lay out one panel's plate; its value carries the stage it was seen at."""
+    letter = letters.get(panel.fabric_name, "–")
+    return Plate(
+        id=panel.pk,
+        value=f"{panel.pk}:{panel.stage}",
+        code=panel.code,
+        size=size_words(panel.build_width_ticks, panel.build_height_ticks),
+        letter=letter,
+        weave=(ord(letter[0]) - ord("A")) % WEAVES + 1 if letter.isalpha() else 1,
+        fabric=panel.fabric_name,
+        marks=badges(panel),
+    )
+
+
+def letters(fabrics: Iterable[str]) -> dict[str, str]:
+    """Give each fabric a letter: A to Z, then AA and so on, in order of name."""
+    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    return {
+        name: alphabet[i % 26] * (i // 26 + 1) for i, name in enumerate(sorted(fabrics))
+    }
+
+
+def size_words(width_ticks: int, height_ticks: int) -> str:
+    """Print width × height as the shop writes lengths."""
+    c = current()
+    sides = (
+        length.show(ticks, units=c.unit_system, fraction=c.fraction)
+        for ticks in (width_ticks, height_ticks)
+    )
+    return " × ".join(sides)
+
+
+def badges(panel: Panel) -> tuple[Badge, ...]:
+    """Give the marks that stand beside a panel's stage."""
+    marks = (
+        (panel.cut_at, Badge("cut", "done", "cut")),
+        (panel.checked_at, Badge("checked and wrapped", "done", "wrapped")),
+        (
+            panel.waiting_for,
+            Badge(f"waiting for {panel.waiting_for}", "waiting", "waiting"),
+        ),
+        (panel.rework, Badge(f"rework: {panel.rework}", "rework", "rework")),
+    )
+    return tuple(badge for on, badge in marks if on)
+
+
+def _board(
+    job: Job,
+    tallies: Iterable[_Tally],
+    plates: dict[tuple[uuid.UUID, str], list[Plate]],
+    *,
+    is_open: bool,
+) -> Board:
+    counts: Counter[str] = Counter()
+    for tally in tallies:
+        if tally.job == job.pk:
+            counts[tally.stage] += tally.count
+    rails = ((stage, plates.get((job.pk, stage.value), [])) for stage in STAGES)
+    return Board(
+        job=job,
+        stops=stops(counts),
+        rails=tuple(Rail(s.value, s.label, tuple(hung)) for s, hung in rails if hung),
+        is_open=is_open,
+        total=counts.total(),
+    )
+
+
+def stops(counts: Counter[str]) -> tuple[Stop, ...]:
+    """Lay out a job's track: done behind the last panel, here where panels are."""
+    left = counts.total()
+    track = []
+    for stage in STAGES:
+        count = counts[stage.value]
+        track.append(Stop(stage.value, stage.label, count, _state(count, left=left)))
+        left -= count
+    return tuple(track)
+
+
+def _state(count: int, *, left: int) -> str:
+    if count:
+        return "here"
+    return "" if left else "done"
+
+
+def panel_stops(panel: Panel) -> tuple[Stop, ...]:
+    """Lay out one panel's own track."""
+    reached = STAGES.index(Stage(panel.stage))
+    states = ["done"] * reached + ["here"] + [""] * (len(STAGES) - reached - 1)
+    return tuple(
+        Stop(stage.value, stage.label, int(state == "here"), state)
+        for stage, state in zip(STAGES, states, strict=True)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class PanelRow:
+    """One line of a job's list of panels."""
+
+    panel: Panel
+    size: str
+    marks: tuple[Badge, ...]
+
+
+def job_panels(job: Job) -> tuple[PanelRow, ...]:
+    """List a job's panels. One query."""
+    return tuple(
+        PanelRow(
+            panel=panel,
+            size=size_words(panel.build_width_ticks, panel.build_height_ticks),
+            marks=badges(panel),
         )
-    else:
-        text = what
-    return PanelStory(at=change.at, by=str(change.by), text=text)
+        for panel in Panel.objects.of_job(job).for_plates()
+    )
+
+
+def job_stops(job: Job) -> tuple[Stop, ...]:
+    """Lay out a job's track. One query."""
+    tallies = (_Tally(*row) for row in Panel.objects.of_job(job).tallied())
+    counts: Counter[str] = Counter()
+    for tally in tallies:
+        counts[tally.stage] += tally.count
+    return stops(counts)

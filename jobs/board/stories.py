@@ -1,0 +1,31 @@
+"""What happened to a panel, told in lines."""
+
+from __future__ import annotations
+
+from jobs.board.models import Mark, MarkChange, Panel, StageMove
+from shared.audit.reports import LogLine
+
+
+def story(panel: Panel) -> tuple[LogLine, ...]:
+    """Tell what happened to a panel, newest first. Two queries."""
+    moves = (_move(move) for move in panel.moves.select_related("by"))
+    marks = (_mark(change) for change in panel.marks.select_related("by"))
+    told = sorted((*moves, *marks), key=lambda line: line.when, reverse=True)
+    return tuple(told)
+
+
+def _move(move: StageMove) -> LogLine:
+    text = f"{move.get_from_stage_display()} → {move.get_to_stage_display()}"
+    note = "taken back" if move.undoes_id else ""
+    return LogLine(text=text, who=str(move.by), when=move.at, note=note)
+
+
+def _mark(change: MarkChange) -> LogLine:
+    name = change.get_mark_display()
+    if not change.now:
+        text = f"{name}: taken off"
+    elif change.mark in (Mark.WAITING, Mark.REWORK):
+        text = f"{name}: {change.now}"
+    else:
+        text = name
+    return LogLine(text=text, who=str(change.by), when=change.at)

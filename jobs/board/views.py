@@ -1,0 +1,235 @@
+"""The bench, jobs, and panels."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from jobs.board import reports
+from jobs.board.actions import (
+    CannotUndoError,
+    Moved,
+    Typed,
+    mark_panels,
+    measure_panel,
+    move_panels,
+    undo_marks,
+    undo_moves,
+)
+from jobs.board.forms import MarkForm, MeasureForm, MoveForm, bench_filter
+from jobs.board.models import Job, Panel, Stage
+from jobs.board.slots import JOB_SECTIONS
+from jobs.board.stories import story
+from shared.access import Right, needs
+from shared.audit.reports import log_of
+from shared.forms import typed
+from shared.htmx import done, page_or_fragment, wants_fragment
+from shared.lists import cut, words
+from shared.notices import say
+from shop.people.models import Person
+
+
+@require_GET
+def show_bench(request: HttpRequest) -> HttpResponse:
+    """Show every live panel, by job and stage."""
+    wanted = bench_filter(request.GET)
+    return _bench(request, {"bench": reports.bench(wanted)})
+
+
+def _bench(
+    request: HttpRequest, context: dict[str, Any], status: int = 200
+) -> HttpResponse:
+    return page_or_fragment(
+        request,
+        page="jobs/board/bench.html",
+        fragment="jobs/board/_bench.html",
+        context=context,
+        status=status,
+    )
+
+
+@require_POST
+@needs(Right.MOVE_PANELS)
+def move(request: HttpRequest) -> HttpResponse:
+    """Move the chosen panels to a stage."""
+    form = MoveForm(request.POST)
+    if not form.is_valid():
+        return _refused(request, form)
+    moved = move_panels(
+        form.cleaned_data["panel"],
+        to=Stage(form.cleaned_data["to"]),
+        by=_person(request),
+        at=timezone.now(),
+    )
+    to_label = Stage(form.cleaned_data["to"]).label
+    undo = reverse("jobs:undo", args=(moved.batch,)) if moved.moved else ""
+    return _answered(request, _move_words(moved, to_label), undo=undo)
+
+
+def _person(request: HttpRequest) -> Person:
+    person = request.user
+    assert isinstance(person, Person)  # noqa: S101 - LoginRequiredMiddleware is on
+    return person
+
+
+def _move_words(moved: Moved, to_label: str) -> str:
+    count = len(moved.moved)
+    text = f"{_codes(moved.moved)} → {to_label}." if count else "Nothing was moved."
+    if moved.elsewhere:
+        text += f" {_codes(moved.elsewhere)} had been moved meanwhile: look again."
+    return text
+
+
+def _codes(panels: tuple[Panel, ...]) -> str:
+    if len(panels) <= 3:
+        return ", ".join(panel.code for panel in panels)
+    return f"{len(panels)} panels"
+
+
+@require_POST
+@needs(Right.MOVE_PANELS)
+def mark(request: HttpRequest) -> HttpResponse:
+    """Mark the chosen panels, or take a mark off."""
+    form = MarkForm(request.POST)
+    if not form.is_valid():
+        return _refused(request, form)
+    what, word = form.change()
+    ids = [pk for pk, _ in form.cleaned_data["panel"]]
+    batch = mark_panels(
+        ids, mark=what, now=word, by=_person(request), at=timezone.now()
+    )
+    said = f"{what.label}: taken off" if not word else what.label
+    text = f"{len(ids)} marked: {said}{'' if word in ('', 'yes') else f' {word}'}."
+    return _answered(request, text, undo=reverse("jobs:undo-marks", args=(batch,)))
+
+
+@require_POST
+@needs(Right.MOVE_PANELS)
+def undo(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
+    """Take back a move."""
+    try:
+        moved = undo_moves(batch, by=_person(request), at=timezone.now())
+    except CannotUndoError:
+        return _answered(
+            request, "That can't be taken back: the panels moved on since."
+        )
+    return _answered(request, f"Taken back: {_codes(moved.moved)}.")
+
+
+@require_POST
+@needs(Right.MOVE_PANELS)
+def take_back_marks(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
+    """Put marks back as they were."""
+    try:
+        undo_marks(batch, by=_person(request), at=timezone.now())
+    except CannotUndoError:
+        return _answered(request, "That can't be taken back: the marks changed since.")
+    return _answered(request, "Taken back.")
+
+
+def _answered(request: HttpRequest, text: str, *, undo: str = "") -> HttpResponse:
+    """Show the bench again, or the page one came from, with what was done."""
+    if wants_fragment(request):
+        bench = reports.bench(bench_filter(request.POST))
+        return _bench(request, {"bench": bench, "said": text, "undo_url": undo})
+    say(request, text, undo=undo)
+    return done(request, _back(request))
+
+
+def _back(request: HttpRequest) -> str:
+    """Return the page of ours that the form stands on."""
+    panel = Panel.objects.by_code(request.POST.get("from_panel", ""))
+    if panel:
+        return panel.get_absolute_url()
+    wanted = bench_filter(request.POST)
+    query = {"job": wanted.job, "fabric": wanted.fabric, "stage": wanted.stage}
+    return f"{reverse('jobs:bench')}?{urlencode({k: v for k, v in query.items() if v})}"
+
+
+def _refused(request: HttpRequest, form: MoveForm | MarkForm) -> HttpResponse:
+    bench = reports.bench(bench_filter(request.POST))
+    context = {"bench": bench, "form": form, "chosen": request.POST.getlist("panel")}
+    return _bench(request, context, status=422)
+
+
+@require_GET
+def list_jobs(request: HttpRequest) -> HttpResponse:
+    """List jobs, open ones first."""
+    jobs = Job.objects.matching(words(request)).with_client().with_counts().open_first()
+    context = {"listed": cut(request, jobs, "q"), "words": words(request)}
+    return page_or_fragment(
+        request,
+        page="jobs/board/jobs.html",
+        fragment="jobs/board/_jobs.html",
+        context=context,
+    )
+
+
+@require_GET
+def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show one job: its panels, what comes next, and what happened."""
+    job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    sections = [made for make in JOB_SECTIONS if (made := make(request, job))]
+    context = {
+        "job": job,
+        "panels": reports.job_panels(job),
+        "stops": reports.job_stops(job),
+        "sections": sections,
+        "log": log_of(job),
+    }
+    return render(request, "jobs/board/job.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def show_panel(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show one panel, and take its own size when it is measured."""
+    panel = get_object_or_404(
+        Panel.objects.select_related("job__client__details"), pk=pk
+    )
+    if request.method == "POST":
+        return _measure(request, panel)
+    return _panel(request, panel, MeasureForm(initial=_sizes(panel)))
+
+
+def _sizes(panel: Panel) -> dict[str, int | None]:
+    return {"width": panel.measured_width_ticks, "height": panel.measured_height_ticks}
+
+
+@needs(Right.MOVE_PANELS)
+def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
+    form = MeasureForm(request.POST)
+    if not form.is_valid():
+        return _panel(request, panel, form, status=form.status)
+    width, height = typed(form, "width"), typed(form, "height")
+    if width and height:
+        measure_panel(
+            panel,
+            width=Typed(*width),
+            height=Typed(*height),
+            by=_person(request),
+            at=timezone.now(),
+        )
+    say(request, f"{panel.code} measured.")
+    return done(request, panel.get_absolute_url())
+
+
+def _panel(
+    request: HttpRequest, panel: Panel, form: MeasureForm, status: int = 200
+) -> HttpResponse:
+    context = {
+        "panel": panel,
+        "form": form,
+        "stops": reports.panel_stops(panel),
+        "marks": reports.badges(panel),
+        "drawing": panel.snapshot.get("drawings", {}).get("front", ""),
+        "story": story(panel),
+        "log": log_of(panel),
+    }
+    return render(request, "jobs/board/panel.html", context, status=status)
