@@ -2,6 +2,7 @@
 # Starts server and worker on this machine's own address; Ctrl-C stops both.
 set -euo pipefail
 cd "$(dirname "$0")/.."
+umask 077
 port=${PORT:-8000}
 .ci/setup.sh run
 
