@@ -213,6 +213,63 @@ def test_plain_text_fields_of_djangos_are_held_to_the_same_rules():
 
 
 @pytest.fixture
+def stock_form():
+    """Return a form of a row with plain columns of each kind."""
+    with isolate_apps("shared"):
+
+        class Stock(models.Model):
+            name = models.CharField(max_length=10)
+            notes = models.TextField(max_length=20, blank=True)
+            pack = models.DecimalField(max_digits=6, decimal_places=2)
+            days = models.PositiveSmallIntegerField()
+            turn = models.IntegerField(default=0)
+            kind = models.CharField(max_length=4, choices=[("wood", "Wood")])
+            email = models.EmailField(blank=True)
+
+            class Meta:
+                app_label = "shared"
+
+            def __str__(self):
+                return self.name
+
+        class StockForm(PlainModelForm):
+            class Meta:
+                model = Stock
+                fields = ("name", "notes", "pack", "days", "turn", "kind", "email")
+                labels = {"pack": "In a pack"}
+
+        return StockForm
+
+
+STOCK = {"name": "Oak", "notes": "a\r\nb", "pack": "2,5", "days": "3", "turn": "-90",
+         "kind": "wood", "email": ""}  # fmt: skip
+
+
+def test_a_rows_form_reads_its_plain_columns_as_strictly(stock_form):
+    form = stock_form(STOCK)
+    assert form.is_valid(), form.errors
+    row = form.instance
+    assert (row.pack, row.days, row.turn) == (Decimal("2.5"), 3, -90)
+    assert row.notes == "a\nb"
+    assert form.fields["pack"].label == "In a pack"
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("name", "a\x07"), ("name", "x" * 11), ("notes", "x" * 21), ("pack", "1e2"),
+        ("pack", "2.555"), ("pack", "99999"), ("pack", "-1"), ("days", "1_0"),
+        ("days", "١٢"), ("days", "40000"), ("days", "-1"), ("turn", "1.5"),
+        ("turn", "9" * 20), ("kind", "x"), ("email", "a\x07@example.org"),
+    ],
+)  # fmt: skip
+def test_a_rows_form_refuses_what_its_columns_cannot_hold(stock_form, name, text):
+    form = stock_form(STOCK | {name: text})
+    assert set(form.errors) == {name}
+    assert form[name].value() == text
+
+
+@pytest.fixture
 def panel_form():
     """Return a form of a row that keeps a length's text, and the row's class."""
     with isolate_apps("shared"):
