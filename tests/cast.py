@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from shop.people.models import Person, ShopProfile
 from tests.factories.people import make_person, make_profile
@@ -56,3 +58,15 @@ def client_as() -> Browser:
         return browser
 
     return signed_in
+
+
+@pytest.fixture
+def count_queries() -> Callable[[Callable[[], object]], int]:
+    """Count the queries of a call: compare a page of 2 rows with one of 20."""
+
+    def count(call: Callable[[], object]) -> int:
+        with CaptureQueriesContext(connection) as caught:
+            call()
+        return len(caught)
+
+    return count
