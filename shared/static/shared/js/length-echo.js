@@ -4,8 +4,9 @@
 import { isExact, parse, show } from "./kernel/length.js";
 
 function echoOf(box) {
-  const named = document.querySelector(`[data-length-echo="${CSS.escape(box.id)}"]`);
-  if (named) return named;
+  const named = `[data-length-echo="${CSS.escape(box.id)}"]`;
+  const place = box.id && document.querySelector(named);
+  if (place) return place;
   if (box.nextElementSibling?.matches("[data-length-echo]")) return box.nextElementSibling;
   const made = document.createElement("output");
   made.className = "field__echo";

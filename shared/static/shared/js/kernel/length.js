@@ -18,10 +18,9 @@ const SENTENCES = {
   too_large: "This is more than 6.7 km. Check the unit; write it like {example}.",
   ambiguous: "This can be read in more than one way. Write it like {example}.",
   thousands:
-    "This can be read in two ways: write no thousands separator, and add the" +
-    " unit to decimals, like {example}.",
-  bare_fraction:
-    "A fraction needs its inch mark, like 147 5/8\", or write {example}.",
+    "This can be read in two ways: write no thousands separator, and add the unit" +
+    " to decimals, like {example}.",
+  bare_fraction: "A fraction needs its inch mark, like 147 5/8\", or write {example}.",
   fraction:
     "Fractions go from halves to sixty-fourths and are less than one," +
     " like 5/8. Write it like {example}.",
@@ -52,28 +51,25 @@ for (const [size, names] of [
   for (const name of names.split(" ")) UNITS.set(name, size);
 }
 
-const VULGAR = {
-  "½": " 1/2", "¼": " 1/4", "¾": " 3/4",
-  "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
-};
+const [VULGAR, TAPE] = ["½¼¾⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"]];
 const PART =
   /(?:([0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)(?![0-9/]))?(?: ?-? ?([0-9]+\/[0-9]+))? ?([a-z]+\.?|['"])? ?-? ?/y;
 const HYPHENED = /^([0-9]+) ?- ?([0-9]+) ?- ?([0-9]+\/[0-9]+) ?(?:"|in\.?)?$/;
 
 /** Read a length in ticks; throws LengthError. */
 export function parse(text, { units, allowNegative = false }) {
-  let plain = simplify(text);
-  if (!plain) throw new LengthError("empty", units);
-  if ([...text].length > MAX_TEXT) throw new LengthError("too_long", units);
-  const sign = plain.startsWith("-") ? -1 : 1;
-  if (sign < 0 && !allowNegative) throw new LengthError("negative", units);
-  if (/^[+-]/.test(plain)) plain = plain.slice(1).replace(/^ /, "");
-  plain = plain.replace(HYPHENED, "$1' $2 $3\"");
   const refuse = (kind) => {
     throw new LengthError(kind, units);
   };
+  let plain = simplify(text);
+  if (!plain) refuse("empty");
+  if ([...text].length > MAX_TEXT) refuse("too_long");
+  const sign = plain.startsWith("-") ? -1 : 1;
+  if (sign < 0 && !allowNegative) refuse("negative");
+  if (/^[+-]/.test(plain)) plain = plain.slice(1).replace(/^ /, "");
+  plain = plain.replace(HYPHENED, "$1' $2 $3\"");
   const parts = cut(plain, refuse);
-  for (const part of parts) checkNumber(part, units, refuse);
+  parts.forEach((part) => checkNumber(part, units, refuse));
   const sizes = sizesOf(parts, units, refuse);
   checkOrder(parts, sizes, refuse);
   let [top, bottom] = [0n, 1n];
@@ -93,7 +89,7 @@ function simplify(text) {
     .replace(/[⁄∕／]/g, "/")
     .replace(/[‐‑‒–—−]/g, "-")
     .replace(/[\t\n\r\u00a0\u2002\u2003\u2007-\u200a\u202f]/g, " ")
-    .replace(/[½¼¾⅛⅜⅝⅞]/g, (one) => VULGAR[one])
+    .replace(/[½¼¾⅛⅜⅝⅞]/g, (one) => ` ${TAPE[VULGAR.indexOf(one)]}`)
     .replaceAll("''", '"')
     .toLowerCase()
     .replace(/ +/g, " ")
