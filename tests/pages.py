@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from bs4 import BeautifulSoup, Tag
 from django.db import connection
-from django.http import HttpResponse
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
@@ -20,7 +20,7 @@ GOOD_TEXTS = ("Ångström & Söhne", "مقهى", "☕ Café", "e\u0301tude", "<b
 """Odd texts that are names all the same."""
 
 
-def soup(response: HttpResponse) -> BeautifulSoup:
+def soup(response: Any) -> BeautifulSoup:
     """Parse an answer."""
     return BeautifulSoup(response.content.decode(), "html.parser")
 
@@ -33,7 +33,7 @@ def text(node: Tag | None) -> str:
 
 def shown(page: BeautifulSoup, name: str) -> str | bool | None:
     """What a control shows now; nothing when a select shows no choice of the typed one."""
-    control = page.find(attrs={"name": name})
+    control = page.select_one(f'[name="{name}"]')
     assert isinstance(control, Tag), f"there is no control called {name}"
     if control.name == "textarea":
         return control.get_text().removeprefix("\n")
@@ -61,7 +61,7 @@ def refused(
 
 
 def _kept(page: BeautifulSoup, name: str, value: str) -> None:
-    control = page.find(attrs={"name": name})
+    control = page.select_one(f'[name="{name}"]')
     assert isinstance(control, Tag), f"there is no control called {name}"
     if control.name == "select" or control.get("type") == "password":
         return  # a choice that does not exist can't be shown; a password must not be
