@@ -1,6 +1,6 @@
 """Materials that the five builds name, with plain figures to begin with.
 
-Densities: plywood 550 kg/m³ or 36 lb/ft³ (3.0 lb/ft² an inch), pine 450 kg/m³,
+Densities: plywood 550 kg/m³ or 36 lb/ft³ (3.0 lb/ft² an inch), pine 448 kg/m³,
 wool 64 kg/m³ (4 lb/ft³); real sheets vary by some 15 %, so weigh one and type it in.
 What hardware weighs is a guess to be weighed too. None carries a working load: that
 is its maker's to state.
@@ -11,10 +11,12 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Protocol
 
-from quotes.specs.engine.stock import Stock, StockKind
+from quotes.specs.engine.stock import Stock, StockKind, wood_density_kg_m3
 from shared.length import UnitSystem, from_inches, from_mm
 
 LB_FT3_IN_KG_M3 = 16.018463
+# Pine and spruce, G 0.40 at 12 % moisture (Wood Handbook, chapter 5).
+PINE_KG_M3 = wood_density_kg_m3(0.40, moisture_percent=12)
 
 
 def preset_stock(units: UnitSystem = UnitSystem.METRIC) -> tuple[Stock, ...]:
@@ -53,7 +55,7 @@ def _wood(at: _At, *, density_kg_m3: float) -> tuple[Stock, ...]:
             thickness_ticks=at("20", "0.75"),
             width_ticks=at("44", "1.5"),
             length_ticks=at("2400", "96"),
-            density_kg_m3=450.0,
+            density_kg_m3=PINE_KG_M3,
         ),
         Stock(
             key="foot-board",
@@ -62,7 +64,7 @@ def _wood(at: _At, *, density_kg_m3: float) -> tuple[Stock, ...]:
             thickness_ticks=at("28", "1.5"),
             width_ticks=at("90", "3.5"),
             length_ticks=at("2400", "96"),
-            density_kg_m3=450.0,
+            density_kg_m3=PINE_KG_M3,
         ),
     )
 

@@ -22,6 +22,14 @@ class StockKind(StrEnum):
 WOOD_KINDS = frozenset({StockKind.SHEET, StockKind.BOARD})
 
 
+def wood_density_kg_m3(specific_gravity: float, *, moisture_percent: float) -> float:
+    """Return ρ = 1000 G (1 + MC / 100) in kg/m³.
+
+    G on oven-dry mass and volume at that moisture (Wood Handbook, chapter 4).
+    """
+    return 1000 * specific_gravity * (1 + moisture_percent / 100)
+
+
 @dataclass(frozen=True, slots=True)
 class Stock:
     """One material as the maker finds it on the rack.
