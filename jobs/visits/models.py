@@ -47,6 +47,14 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         """Site days before a local day."""
         return self.filter(on__lt=day)
 
+    def with_counts(self) -> Self:
+        """With the number of panels that go, and of those that are upholstered."""
+        ready = Q(panels__upholstered_at__isnull=False)
+        return self.annotate(
+            panel_count=models.Count("panels", distinct=True),
+            ready_count=models.Count("panels", filter=ready, distinct=True),
+        )
+
     def with_page(self) -> Self:
         """With job, client, site and crew, which lists show."""
         return self.select_related("job__client__details", "site").prefetch_related(

@@ -78,6 +78,10 @@ class ClientQuerySet(ArchivableQuerySet):
             found = found.filter(known)
         return found
 
+    def unsurveyed(self) -> Self:
+        """Clients of whom no room is known yet."""
+        return self.filter(sites__rooms__isnull=True).distinct()
+
     def with_details(self) -> Self:
         """With the personal row, which lists and headings show."""
         return self.select_related("details")

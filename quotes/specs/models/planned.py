@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
@@ -28,14 +29,23 @@ class PlannedPanelQuerySet(models.QuerySet["PlannedPanel"]):
         return self.filter(room=room)
 
     def like(self, panel: PlannedPanel) -> Self:
-        """Panels of the same room, build, size and fabric."""
+        """Panels of the same room, build, size and fabric, for the same opening."""
         return self.filter(
             room=panel.room_id,
             spec=panel.spec_id,
             width_ticks=panel.width_ticks,
             height_ticks=panel.height_ticks,
             fabric=panel.fabric_id,
+            opening=panel.opening_id,
         )
+
+    def dropped_with(self, panel: PlannedPanel) -> Self:
+        """Keep panels that were taken out in one go with this one."""
+        return self.like(panel).filter(dropped_at=panel.dropped_at)
+
+    def among(self, panels: Iterable[PlannedPanel]) -> Self:
+        """Keep just these panels."""
+        return self.filter(pk__in=[panel.pk for panel in panels])
 
     def with_fabric(self) -> Self:
         """With their fabric and opening, which lists show."""

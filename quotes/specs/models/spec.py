@@ -37,12 +37,10 @@ def optional_material(name: str = "", **kwargs: Any) -> models.ForeignKey[Any, A
     return material_field(name, **({"null": True, "blank": True} | kwargs))
 
 
-def few(default: int, most: int, **kwargs: Any) -> Any:
-    """Return a small count."""
-    limit = (MaxValueValidator(most),)
-    return models.PositiveSmallIntegerField(
-        default=default, validators=limit, **({"blank": True} | kwargs)
-    )
+def few(default: int, most: int) -> Any:
+    """Return a small count: one at least."""
+    limits = (MinValueValidator(1), MaxValueValidator(most))
+    return models.PositiveSmallIntegerField(default=default, validators=limits)
 
 
 class BuildSpecQuerySet(ArchivableQuerySet):
@@ -121,7 +119,7 @@ class BuildSpec(Identified, Archivable):
     )
     # fill and cloth
     fill = optional_material("fill")
-    fill_layers = few(1, 6, blank=False)
+    fill_layers = few(1, 6)
     fill_setback_front_ticks = LengthField("space before the fill", default=0)
     fill_oversize_ticks = LengthField("fill cut larger by", default=0)
     front_fabric = optional_material("front fabric")

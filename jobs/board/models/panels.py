@@ -1,119 +1,21 @@
-"""Jobs, their physical panels, and how far each panel is."""
+"""Physical panels, and how far each is."""
 
 from __future__ import annotations
 
 import uuid
 from typing import TYPE_CHECKING, Self
 
-from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from django.urls import reverse
 
-from quotes.offers.models import QuoteRevision
-from shared.models import AppendOnlyQuerySet, Identified, LengthField
-from shop.clients.models import Client
+from jobs.board.models.jobs import Job, JobState
+from jobs.board.models.stages import Stage
+from shared.models import Identified, LengthField
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable
-
-
-class JobState(models.TextChoices):
-    """Whether a job is being worked on."""
-
-    OPEN = "open", "open"
-    DONE = "done", "done"
-    STOPPED = "stopped", "stopped"
-
-
-class JobQuerySet(models.QuerySet["Job"]):
-    """Jobs by state."""
-
-    def open(self) -> Self:
-        """Jobs that are being worked on."""
-        return self.filter(state=JobState.OPEN)
-
-    def of_client(self, client: Client) -> Self:
-        """Jobs for a client."""
-        return self.filter(client=client)
-
-    def with_client(self) -> Self:
-        """With the client, which headings show."""
-        return self.select_related("client__details")
-
-    def matching(self, words: str) -> Self:
-        """Jobs in whose code, quote or client every word is found."""
-        found = self
-        for word in words.split():
-            found = found.filter(
-                Q(code__icontains=word)
-                | Q(revision__quote__number__icontains=word)
-                | Q(client__details__name__icontains=word)
-                | Q(client__details__company__icontains=word)
-            )
-        return found
-
-    def open_first(self) -> Self:
-        """Open jobs, then the rest; the newest first."""
-        is_open = models.Case(models.When(state=JobState.OPEN, then=0), default=1)
-        return self.order_by(is_open, "-opened_at")
-
-    def with_counts(self) -> Self:
-        """With the number of panels, and of those installed."""
-        return self.annotate(
-            panel_count=models.Count("panels"),
-            installed_count=models.Count(
-                "panels", filter=Q(panels__stage=Stage.INSTALLED)
-            ),
-        )
-
-
-class Job(Identified):
-    """The work that an accepted quote opened, built from its snapshot alone."""
-
-    code = models.CharField(max_length=8, unique=True)
-    revision = models.OneToOneField(
-        QuoteRevision, on_delete=models.PROTECT, related_name="+"
-    )
-    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="+")
-    state = models.CharField(
-        max_length=8, choices=JobState.choices, default=JobState.OPEN
-    )
-    opened_at = models.DateTimeField()
-    wanted_by = models.DateField(null=True, blank=True)
-
-    objects = JobQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("opened_at",)
-        constraints = (
-            models.CheckConstraint(
-                condition=Q(state__in=JobState.values),
-                name="%(app_label)s_%(class)s_state_known",
-                violation_error_message="The state of the job is not known.",
-            ),
-        )
-
-    def __str__(self) -> str:
-        return self.code
-
-    def get_absolute_url(self) -> str:
-        """Return the job's page."""
-        return reverse("jobs:job", args=(self.pk,))
-
-
-class Stage(models.TextChoices):
-    """How far a panel is, in the order of the work."""
-
-    PLANNED = "planned", "planned"
-    MEASURED = "measured", "measured"
-    BUILT = "built", "built"
-    UPHOLSTERED = "upholstered", "upholstered"
-    INSTALLED = "installed", "installed"
-
-
-STAGES: tuple[Stage, ...] = tuple(Stage)
 
 
 class PanelQuerySet(models.QuerySet["Panel"]):
@@ -164,6 +66,16 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         return (
             self.order_by()
             .values_list("job_id", "stage", "fabric_name")
+            .annotate(count=models.Count("pk"))
+        )
+
+    def tallied_by_marks(
+        self,
+    ) -> models.QuerySet[Panel, tuple[uuid.UUID, str, str, str, int]]:
+        """Count by job, stage, and what is waited for or to be done again."""
+        return (
+            self.order_by("job__opened_at")
+            .values_list("job_id", "stage", "waiting_for", "rework")
             .annotate(count=models.Count("pk"))
         )
 
@@ -282,109 +194,3 @@ class Panel(Identified):
         """When the panel reached a stage."""
         time: dt.datetime | None = getattr(self, f"{stage.value}_at")
         return time
-
-
-class StageMoveQuerySet(AppendOnlyQuerySet):
-    """Moves by what they belong to."""
-
-    def in_batch(self, batch: uuid.UUID) -> Self:
-        """Return moves that were made together."""
-        return self.filter(batch=batch)
-
-    def newest_of_each(self, panels: Iterable[uuid.UUID]) -> set[uuid.UUID]:
-        """Return the id of each panel's last move. One query."""
-        rows = self.filter(panel__in=tuple(panels)).order_by("at", "created_at")
-        return set(dict(rows.values_list("panel_id", "pk")).values())
-
-
-class StageMove(Identified):
-    """One move of one panel, by whom; an undo is a move that names the one it undoes."""
-
-    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="moves")
-    batch = models.UUIDField(
-        default=uuid.uuid4, help_text="Panels moved together; undone together."
-    )
-    from_stage = models.CharField(max_length=12, choices=Stage.choices)
-    to_stage = models.CharField(max_length=12, choices=Stage.choices)
-    at = models.DateTimeField()
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
-    )
-    times_before = models.JSONField(
-        default=dict, help_text="The stage times before, so that an undo restores them."
-    )
-    undoes = models.OneToOneField(
-        "self",
-        on_delete=models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="undone_by",
-    )
-
-    objects = StageMoveQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("-at", "-created_at")
-        constraints = (
-            models.CheckConstraint(
-                condition=~Q(from_stage=F("to_stage")),
-                name="%(app_label)s_%(class)s_goes_somewhere",
-                violation_error_message="A move goes from one stage to another.",
-            ),
-        )
-        indexes = (
-            # undo looks up the batch; the panel's page lists its moves
-            models.Index(fields=("batch",), name="stagemove_batch"),
-            models.Index(fields=("panel", "-at"), name="stagemove_panel"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.from_stage} → {self.to_stage}"
-
-
-class Mark(models.TextChoices):
-    """What can stand beside a panel's stage."""
-
-    CUT = "cut", "cut"
-    CHECKED = "checked", "checked and wrapped"
-    WAITING = "waiting", "waiting for"
-    REWORK = "rework", "rework"
-
-
-class MarkChangeQuerySet(AppendOnlyQuerySet):
-    """Changes of marks by what they belong to."""
-
-    def in_batch(self, batch: uuid.UUID) -> Self:
-        """Return changes that were made together."""
-        return self.filter(batch=batch)
-
-    def newest_of_each(self, panels: Iterable[uuid.UUID]) -> set[uuid.UUID]:
-        """Return the id of the last change of each mark of each panel. One query."""
-        rows = self.filter(panel__in=tuple(panels)).order_by("at", "created_at")
-        newest = {
-            (panel, mark): pk
-            for panel, mark, pk in rows.values_list("panel_id", "mark", "pk")
-        }
-        return set(newest.values())
-
-
-class MarkChange(Identified):
-    """A mark set or taken off, by whom."""
-
-    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="marks")
-    batch = models.UUIDField(default=uuid.uuid4)
-    mark = models.CharField(max_length=8, choices=Mark.choices)
-    was = models.CharField(max_length=120, blank=True)
-    now = models.CharField(max_length=120, blank=True)
-    at = models.DateTimeField()
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
-    )
-
-    objects = MarkChangeQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("-at", "-created_at")
-
-    def __str__(self) -> str:
-        return f"{self.mark}: {self.now or 'off'}"

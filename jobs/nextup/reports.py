@@ -1,0 +1,254 @@
+"""What is due, what waits and for what, what is late: for the person who asks."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from jobs.board.models import Job, Panel, Stage
+from jobs.visits.models import SiteDay
+from quotes.offers.models import Quote, QuoteState
+from shared.access import Right
+from shared.outbox.models import Message
+from shop.clients.models import Client
+from shop.people.models import Person
+
+SOON = dt.timedelta(days=7)
+"""How far ahead a quote's end counts as due."""
+
+AHEAD = dt.timedelta(days=14)
+"""How far ahead site days are shown."""
+
+MOST = 20
+"""Lines of one kind shown; the rest are counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """One thing to do: where, why, and how urgent (late, due, waiting or nothing)."""
+
+    title: str
+    url: str
+    line: str
+    look: str = ""
+    pill: str = ""
+    icon: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NextUp:
+    """The page, in the order in which a person should look."""
+
+    late: tuple[Slip, ...]
+    due: tuple[Slip, ...]
+    waiting: tuple[Slip, ...]
+    rest: tuple[Slip, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is nothing at all."""
+        return not (self.late or self.due or self.waiting or self.rest)
+
+
+def next_up(person: Person, *, today: dt.date) -> NextUp:
+    """Gather what concerns a person. Nine queries at most, however much there is."""
+    slips = list(_slips(person, today=today))
+    return NextUp(
+        late=_of(slips, "late"),
+        due=_of(slips, "due"),
+        waiting=_of(slips, "waiting"),
+        rest=_of(slips, ""),
+    )
+
+
+def _of(slips: Iterable[Slip], look: str) -> tuple[Slip, ...]:
+    return tuple(slip for slip in slips if slip.look == look)
+
+
+def _slips(person: Person, *, today: dt.date) -> Iterator[Slip]:
+    if person.may(Right.QUOTE):
+        yield from _mail()
+        yield from _quotes(today=today)
+    if person.may(Right.KEEP_CLIENTS):
+        yield from _enquiries()
+    yield from _site_days(today=today)
+    yield from _bench(today=today)
+    if person.may(Right.PLAN_SITE_DAYS):
+        yield from _unplanned_jobs()
+
+
+def _mail() -> Iterator[Slip]:
+    for message in Message.objects.in_trouble()[:MOST]:
+        url = _quote_url(message)
+        yield Slip(
+            title=f"Not sent: {message.subject}",
+            url=url,
+            line=f"The mail is {message.get_state_display()}: send it again.",
+            look="late",
+            pill="mail",
+            icon="mail",
+        )
+
+
+def _quote_url(message: Message) -> str:
+    if message.about_kind == "quote" and message.about_id:
+        return reverse("quotes:quote", args=(message.about_id,))
+    return reverse("quotes:quotes")
+
+
+def _quotes(*, today: dt.date) -> Iterator[Slip]:
+    for quote in Quote.objects.open().with_client()[: MOST * 2]:
+        yield (
+            _draft(quote)
+            if quote.state == QuoteState.DRAFT
+            else _sent(quote, today=today)
+        )
+
+
+def _draft(quote: Quote) -> Slip:
+    return Slip(
+        title=f"Send quote {quote.number}",
+        url=quote.get_absolute_url(),
+        line=f"A draft for {quote.client}.",
+        icon="quotes",
+    )
+
+
+def _sent(quote: Quote, *, today: dt.date) -> Slip:
+    end = quote.valid_until
+    line = f"{quote.client} has it."
+    if end is None or end > today + SOON:
+        return Slip(
+            title=f"Quote {quote.number} is out",
+            url=quote.get_absolute_url(),
+            line=line,
+            look="waiting",
+            pill=f"valid until {end:%-d %B}" if end else "",
+            icon="quotes",
+        )
+    return Slip(
+        title=f"Ask after quote {quote.number}",
+        url=quote.get_absolute_url(),
+        line=line,
+        look="late" if end < today else "due",
+        pill=f"valid until {end:%-d %B}",
+        icon="quotes",
+    )
+
+
+def _enquiries() -> Iterator[Slip]:
+    for client in Client.objects.live().unsurveyed().with_details()[:MOST]:
+        yield Slip(
+            title=f"Survey for {client}",
+            url=client.get_absolute_url(),
+            line="No room has been measured yet.",
+            icon="measure",
+        )
+
+
+def _site_days(*, today: dt.date) -> Iterator[Slip]:
+    days = SiteDay.objects.planned().before_day(today + AHEAD).with_page()
+    for day in days.with_counts()[: MOST * 2]:
+        yield _site_day(day, today=today)
+
+
+def _site_day(day: SiteDay, *, today: dt.date) -> Slip:
+    ready, total = day.ready_count, day.panel_count  # type: ignore[attr-defined]
+    crew = ", ".join(str(person) for person in day.crew.all()) or "nobody yet"
+    line = f"{day.job.client}, {crew}; {ready} of {total} panels upholstered."
+    when = f"{day.on:%A %-d %B}"
+    if day.on < today:
+        look, pill = "late", f"was {when}"
+    elif day.on <= today + dt.timedelta(days=1):
+        look, pill = "due", "today" if day.on == today else "tomorrow"
+    else:
+        look, pill = ("waiting", when) if ready < total else ("", when)
+    return Slip(
+        title=f"{day.get_kind_display().capitalize()} of {day.job.code}",
+        url=day.get_absolute_url(),
+        line=line,
+        look=look,
+        pill=pill,
+        icon="van",
+    )
+
+
+def _bench(*, today: dt.date) -> Iterator[Slip]:
+    """Say what waits for what, and what is left to do of each job."""
+    jobs = {job.pk: job for job in Job.objects.open().with_client()}
+    waiting: Counter[tuple[Job, str]] = Counter()
+    rework: Counter[Job] = Counter()
+    left: dict[Job, Counter[str]] = {}
+    for job_id, stage, waits, again, count in Panel.objects.live().tallied_by_marks():
+        job = jobs[job_id]
+        waiting[job, waits] += count if waits else 0
+        rework[job] += count if again else 0
+        left.setdefault(job, Counter())[stage] += count
+    yield from (_waits(job, what, n) for (job, what), n in waiting.items() if n)
+    yield from (_again(job, n) for job, n in rework.items() if n)
+    yield from (_work(job, counts, today=today) for job, counts in left.items())
+
+
+def _job_bench(job: Job) -> str:
+    return f"{reverse('jobs:bench')}?job={job.code}"
+
+
+def _waits(job: Job, what: str, count: int) -> Slip:
+    return Slip(
+        title=f"{job.code} waits for {what}",
+        url=_job_bench(job),
+        line=f"{_panels(count)} of {job.client}.",
+        look="waiting",
+        icon="waiting",
+    )
+
+
+def _again(job: Job, count: int) -> Slip:
+    return Slip(
+        title=f"{job.code} has rework",
+        url=_job_bench(job),
+        line=f"{_panels(count)} of {job.client} to be done again.",
+        look="due",
+        icon="rework",
+    )
+
+
+_TO_DO = {
+    Stage.PLANNED: "to measure",
+    Stage.MEASURED: "to build",
+    Stage.BUILT: "to upholster",
+    Stage.UPHOLSTERED: "to install",
+}
+
+
+def _work(job: Job, counts: Counter[str], *, today: dt.date) -> Slip:
+    to_do = [
+        f"{counts[stage]} {verb}" for stage, verb in _TO_DO.items() if counts[stage]
+    ]
+    late = job.wanted_by is not None and job.wanted_by < today
+    return Slip(
+        title=f"{job.code} {job.client}",
+        url=_job_bench(job),
+        line=", ".join(to_do) + "." if to_do else "Everything hangs.",
+        look="late" if late else "",
+        pill=f"wanted by {job.wanted_by:%-d %B}" if job.wanted_by else "",
+        icon="bench",
+    )
+
+
+def _panels(count: int) -> str:
+    return "1 panel" if count == 1 else f"{count} panels"
+
+
+def _unplanned_jobs() -> Iterator[Slip]:
+    for job in Job.objects.open().with_client().without_site_day()[:MOST]:
+        yield Slip(
+            title=f"Plan the install day of {job.code}",
+            url=f"{reverse('jobs:site-day-new')}?job={job.pk}",
+            line=f"{job.client} has no day yet.",
+            icon="calendar",
+        )
