@@ -59,16 +59,16 @@ def may(person: Any, right: Right) -> bool:
     return right in RIGHTS[Role(role)]
 
 
-def needs(right: Right) -> Callable[[View], View]:
-    """Answer 403 to a person who lacks a right."""
+def needs(*rights: Right) -> Callable[[View], View]:
+    """Answer 403 to a person who has none of the rights named."""
 
     def decorate(view: View) -> View:
         @wraps(view)
         def checked(
             request: HttpRequest, *args: object, **kwargs: object
         ) -> HttpResponseBase:
-            if not may(request.user, right):
-                raise PermissionDenied(right.value)
+            if not any(may(request.user, right) for right in rights):
+                raise PermissionDenied(", ".join(rights))
             return view(request, *args, **kwargs)
 
         return cast("View", checked)

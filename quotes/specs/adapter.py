@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from quotes.specs.engine import take_off
 from quotes.specs.engine.model import (
     BackStyle,
     Battens,
@@ -26,6 +27,7 @@ from quotes.specs.engine.model import (
     ItemRole,
     Joint,
     Lies,
+    NominalSize,
     OperationUse,
     PanelKind,
     PointRule,
@@ -34,12 +36,12 @@ from quotes.specs.engine.model import (
     Stage,
     Stock,
     StockKind,
+    Takeoff,
     TakeoffError,
     Through,
 )
-from quotes.specs.engine.notation import Notation
 from quotes.specs.models import Brace as BraceRow
-from quotes.specs.models import BuildSpec, SpecItem, SpecOperation
+from quotes.specs.models import BuildSpec, PlannedPanel, SpecItem, SpecOperation
 from shared.conventions import current
 from shop.catalogue.models import Material, MaterialKind
 
@@ -88,12 +90,6 @@ class SpecParts:
             tuple(spec.items.all()),
             tuple(spec.operations.all()),
         )
-
-
-def notation() -> Notation:
-    """How this shop writes the lengths in derivations."""
-    conventions = current()
-    return Notation(conventions.unit_system, conventions.fraction)
 
 
 def exact(value: Decimal) -> Decimal:
@@ -265,3 +261,30 @@ MATERIAL_COLUMNS = (
 def stocks_of(materials: dict[str, Material]) -> dict[str, Stock]:
     """Turn materials by key into stock by key, for the takeoff."""
     return {key: stock_of(material) for key, material in materials.items()}
+
+
+def take_off_rows(
+    spec: BuildSpec, size: NominalSize, *, fabric: Material | None = None
+) -> Takeoff:
+    """Take off one panel of a build in the shop's units: no query after `with_parts()`.
+
+    Raises `TakeoffError` with every refusal.
+    """
+    conventions = current()
+    return take_off(
+        build_with(build_of(spec), fabric),
+        size,
+        stocks_of(materials_of(spec, fabric=fabric)),
+        units=conventions.unit_system,
+        fraction=conventions.fraction,
+    )
+
+
+def build_with(build: Build, fabric: Material | None) -> Build:
+    """Put another front fabric on a build, if one was chosen."""
+    return replace(build, front_fabric=material_key(fabric)) if fabric else build
+
+
+def size_of(panel: PlannedPanel) -> NominalSize:
+    """Return a planned panel's nominal size."""
+    return NominalSize(panel.width_ticks, panel.height_ticks)
