@@ -39,9 +39,13 @@ export function say(text, level = "info") {
   const words = document.createElement("span");
   words.className = "message__text";
   words.textContent = text;
-  message.append(words);
+  const away = document.createElement("button");
+  away.type = "button";
+  away.className = "button button--quiet";
+  away.dataset.dismiss = "";
+  away.textContent = "Put away";
+  message.append(words, away);
   document.getElementById("messages")?.append(message);
-  message.scrollIntoView({ block: "nearest" });
 }
 
 // --- the bench: how many plates are chosen, and choosing a whole rail ---
