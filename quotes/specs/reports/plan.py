@@ -1,123 +1,17 @@
-"""What pages and papers show of builds and planned panels."""
+"""What pages show of a room's planned panels."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from quotes.specs import adapter
-from quotes.specs.engine.drawing import Panel, Paper, panel_drawing, panel_thumbnail
-from quotes.specs.engine.model import (
-    Build,
-    NominalSize,
-    Problem,
-    Severity,
-    Takeoff,
-    TakeoffError,
-)
+from quotes.specs.engine.model import NominalSize
 from quotes.specs.models import BuildSpec, PlannedPanel
-from shared.conventions import current
-from shared.length import from_inches, from_mm, show_size
-from shop.catalogue.models import Material, MaterialKind
+from quotes.specs.reports.worked import Worked, size_words, work_out
+from shop.catalogue.models import Material
 from shop.surveys.models import Axis, Opening, Room, Survey
-
-_COLOUR = re.compile(r"#[0-9a-fA-F]{6}\Z")
-THUMB_MM = 24.0
-
-
-@dataclass(frozen=True)
-class Worked:
-    """A build at one size: what went in and, unless it was refused, what came out."""
-
-    spec: BuildSpec
-    size: NominalSize
-    build: Build | None
-    materials: dict[str, Material]
-    takeoff: Takeoff | None
-    problems: tuple[Problem, ...]
-
-    @property
-    def refused(self) -> tuple[Problem, ...]:
-        """Why there can be no such panel."""
-        return tuple(p for p in self.problems if p.severity is Severity.REFUSE)
-
-    @property
-    def flags(self) -> tuple[Problem, ...]:
-        """What a person should look at."""
-        return tuple(p for p in self.problems if p.severity is Severity.FLAG)
-
-    @property
-    def cloth(self) -> Material | None:
-        """The front fabric, the panel's own or the build's."""
-        key = self.build.front_fabric if self.build else None
-        return self.materials.get(key) if key else None
-
-    def panel(self) -> Panel:
-        """Return what the drawings are made from; only for what was not refused."""
-        if self.takeoff is None or self.build is None:
-            raise ValueError("a refused panel has no drawing")
-        sheets = (k for k, m in self.materials.items() if m.kind == MaterialKind.SHEET)
-        return Panel(self.takeoff, self.build.back_style, frozenset(sheets))
-
-    def drawing(self, key: str, *, width_mm: float = 180.0) -> str:
-        """Draw front, back and section as one SVG; the key begins every id in it."""
-        title = f"{self.spec.name}, {size_words(self.size)}"
-        return panel_drawing(self.panel(), _paper(key, title, width_mm)).svg()
-
-    def thumbnail(self, key: str) -> str:
-        """Draw a small picture of the front as SVG."""
-        title = f"{self.spec.name}, {size_words(self.size)}"
-        paper = _paper(key, title, THUMB_MM, THUMB_MM)
-        colour = self.cloth.colour if self.cloth else ""
-        if _COLOUR.match(colour):
-            return panel_thumbnail(self.panel(), paper, cloth=colour).svg()
-        return panel_thumbnail(self.panel(), paper).svg()
-
-
-def _paper(key: str, title: str, width_mm: float, height_mm: float = 130.0) -> Paper:
-    conventions = current()
-    return Paper(
-        key=key,
-        title=title,
-        units=conventions.unit_system,
-        fraction=conventions.fraction,
-        width_mm=width_mm,
-        height_mm=height_mm,
-    )
-
-
-def size_words(size: NominalSize) -> str:
-    """Print a nominal size in the shop's units."""
-    conventions = current()
-    return show_size(
-        size.width_ticks,
-        size.height_ticks,
-        units=conventions.unit_system,
-        fraction=conventions.fraction,
-    )
-
-
-def usual_size() -> NominalSize:
-    """Return the size that a build is shown at when none was asked for."""
-    if current().is_metric:
-        return NominalSize(from_mm(600), from_mm(1200))
-    return NominalSize(from_inches(24), from_inches(48))
-
-
-def work_out(
-    spec: BuildSpec, size: NominalSize, *, fabric: Material | None = None
-) -> Worked:
-    """Take a build off at a size; refusals are in the result. No query with parts."""
-    materials = adapter.materials_of(spec, fabric=fabric)
-    build = None
-    try:
-        build = adapter.build_with(adapter.build_of(spec), fabric)
-        takeoff = adapter.take_off_rows(spec, size, fabric=fabric)
-    except TakeoffError as error:
-        return Worked(spec, size, build, materials, None, error.problems)
-    return Worked(spec, size, build, materials, takeoff, takeoff.problems)
 
 
 @dataclass(frozen=True)

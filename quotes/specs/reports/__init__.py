@@ -1,0 +1,25 @@
+"""What pages and papers show of builds and planned panels."""
+
+from quotes.specs.reports.plan import (
+    MeasuredOpening,
+    PanelGroup,
+    group_panels,
+    groups_in_room,
+    measured_openings,
+)
+from quotes.specs.reports.tables import Tables, tables_of
+from quotes.specs.reports.worked import Worked, size_words, usual_size, work_out
+
+__all__ = [
+    "MeasuredOpening",
+    "PanelGroup",
+    "Tables",
+    "Worked",
+    "group_panels",
+    "groups_in_room",
+    "measured_openings",
+    "size_words",
+    "tables_of",
+    "usual_size",
+    "work_out",
+]
