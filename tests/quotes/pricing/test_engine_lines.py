@@ -60,6 +60,15 @@ def test_a_price_set_by_hand_stands_and_is_told():
     assert codes(priced) == [NoteCode.BELOW_COST, NoteCode.PRICE_SET_BY_HAND]
 
 
+@pytest.mark.parametrize(
+    ("price", "told"),
+    [("17.39", [NoteCode.BELOW_COST]), ("17.40", []), ("17.41", [])],
+)
+def test_only_a_price_under_cost_is_told_as_such(price, told):
+    priced = price_quote(request(extra(price=price, unit_cost=D("17.40"))))
+    assert codes(priced) == told
+
+
 def test_an_extra_may_be_priced_by_its_cost():
     shop = rules(profit=Profit(ProfitKind.MARGIN, D(40)))
     skip = extra(unit_price=None, unit_cost=D(180))

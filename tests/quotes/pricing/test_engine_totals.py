@@ -1,6 +1,7 @@
 """Totals: discount, tax by line and by total, inclusive prices, deposit."""
 
 from decimal import Decimal as D
+from itertools import permutations
 
 import pytest
 
@@ -125,6 +126,18 @@ def test_inclusive_tax_can_be_rounded_by_line():
     found = totals(*lines, rules=shop)
     assert found.gross.value == D("3.30")
     assert found.tax.value == D("0.21")
+
+
+def test_shares_of_a_discount_follow_the_keys_and_not_the_order():
+    """Sharing 0.07 in the order given would make the tax 0.10 or 0.11."""
+    shop = rules(taxes=(vat("20"),), tax_rounding=TaxRounding.LINE)
+    prices = {"a": "0.13", "b": "0.13", "c": "0.37"}
+    lines = [extra(key, price, tax_kind="goods") for key, price in prices.items()]
+    found = {
+        totals(*mixed, rules=shop, discount=off("0.07", AMOUNT)).tax.value
+        for mixed in permutations(lines)
+    }
+    assert len(found) == 1
 
 
 def test_a_full_discount_leaves_no_tax_by_line():
