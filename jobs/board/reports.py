@@ -199,11 +199,9 @@ def letters(fabrics: Iterable[str]) -> dict[str, str]:
 def size_words(width_ticks: int, height_ticks: int) -> str:
     """Print width × height as the shop writes lengths."""
     c = current()
-    sides = (
-        length.show(ticks, units=c.unit_system, fraction=c.fraction)
-        for ticks in (width_ticks, height_ticks)
+    return length.show_size(
+        width_ticks, height_ticks, units=c.unit_system, fraction=c.fraction
     )
-    return " × ".join(sides)
 
 
 def badges(panel: Panel) -> tuple[Badge, ...]:
@@ -243,19 +241,20 @@ def _board(
 
 def stops(counts: Counter[str]) -> tuple[Stop, ...]:
     """Lay out a job's track: done behind the last panel, here where panels are."""
-    left = counts.total()
+    behind = 0
     track = []
     for stage in STAGES:
         count = counts[stage.value]
-        track.append(Stop(stage.value, stage.label, count, _state(count, left=left)))
-        left -= count
+        state = _state(count, behind=behind, total=counts.total())
+        track.append(Stop(stage.value, stage.label, count, state))
+        behind += count
     return tuple(track)
 
 
-def _state(count: int, *, left: int) -> str:
+def _state(count: int, *, behind: int, total: int) -> str:
     if count:
         return "here"
-    return "" if left else "done"
+    return "done" if total and not behind else ""
 
 
 def panel_stops(panel: Panel) -> tuple[Stop, ...]:
