@@ -1,0 +1,175 @@
+"""Walls in order, and the openings in them with their readings."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Self
+
+from django.db import models
+from django.db.models import Q
+
+from shared.models import Identified, LengthField
+from shop.surveys.models.surveys import Made, Survey
+
+
+class Wall(Identified, Made):
+    """One wall, in the order in which a person walks the room, clockwise."""
+
+    survey = models.ForeignKey(Survey, on_delete=models.CASCADE, related_name="walls")
+    lineage = models.UUIDField(
+        default=uuid.uuid4, editable=False, help_text="The same in every later survey."
+    )
+    position = models.PositiveSmallIntegerField()
+    name = models.CharField(max_length=40)
+    length_ticks = LengthField("length")
+    length_text = models.CharField(max_length=40)
+    turn_millidegrees = models.IntegerField(
+        default=90_000, help_text="Turn to the right at the wall's end."
+    )
+    height_ticks = LengthField(
+        "ceiling height at its left corner",
+        null=True,
+        blank=True,
+        help_text="Only where it was read there.",
+    )
+    height_text = models.CharField(max_length=40, blank=True)
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            *Made.Meta.constraints,
+            models.UniqueConstraint(
+                fields=("survey", "position"),
+                name="%(app_label)s_%(class)s_position_once",
+                violation_error_message="Two walls can't stand at the same place.",
+            ),
+            models.UniqueConstraint(
+                fields=("survey", "lineage"),
+                name="%(app_label)s_%(class)s_lineage_once",
+                violation_error_message="A wall is in a survey once.",
+            ),
+            models.CheckConstraint(
+                condition=Q(length_ticks__gt=0),
+                name="%(app_label)s_%(class)s_length_positive",
+                violation_error_message="A wall is longer than nothing.",
+            ),
+            models.CheckConstraint(
+                condition=Q(height_ticks__isnull=True) | Q(height_ticks__gt=0),
+                name="%(app_label)s_%(class)s_height_positive",
+                violation_error_message="The ceiling height must be more than nothing.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class OpeningKind(models.TextChoices):
+    """What the hole in the wall is."""
+
+    WINDOW = "window", "window"
+    DOOR = "door", "door"
+    RECESS = "recess", "recess"
+
+
+class OpeningQuerySet(models.QuerySet["Opening"]):
+    """Openings by whether they count."""
+
+    def standing(self) -> Self:
+        """Leave out what was taken out again."""
+        return self.filter(removed_at__isnull=True)
+
+
+class Opening(Identified):
+    """A window, door or recess in a wall."""
+
+    wall = models.ForeignKey(Wall, on_delete=models.CASCADE, related_name="openings")
+    lineage = models.UUIDField(
+        default=uuid.uuid4, editable=False, help_text="The same in every later survey."
+    )
+    kind = models.CharField(
+        max_length=8, choices=OpeningKind.choices, default=OpeningKind.WINDOW
+    )
+    name = models.CharField(max_length=40, blank=True)
+    from_left_ticks = LengthField("from the left corner", null=True, blank=True)
+    from_left_text = models.CharField(max_length=40, blank=True)
+    sill_ticks = LengthField("sill above the floor", null=True, blank=True)
+    sill_text = models.CharField(max_length=40, blank=True)
+    reveal_depth_ticks = LengthField("depth of the reveal", null=True, blank=True)
+    reveal_depth_text = models.CharField(max_length=40, blank=True)
+    gets_panel = models.BooleanField("gets a panel", default=False)
+    must_open = models.BooleanField("must open", default=False)
+    removed_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = OpeningQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("wall__position", "from_left_ticks", "created_at")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(kind__in=OpeningKind.values),
+                name="%(app_label)s_%(class)s_kind_known",
+                violation_error_message="Choose window, door or recess.",
+            ),
+            models.CheckConstraint(
+                condition=(Q(from_left_ticks__isnull=True) | Q(from_left_ticks__gte=0))
+                & (Q(sill_ticks__isnull=True) | Q(sill_ticks__gte=0))
+                & (Q(reveal_depth_ticks__isnull=True) | Q(reveal_depth_ticks__gte=0)),
+                name="%(app_label)s_%(class)s_place_in_room",
+                violation_error_message="An opening starts inside its wall.",
+            ),
+            models.UniqueConstraint(
+                fields=("wall", "lineage"),
+                name="%(app_label)s_%(class)s_lineage_once",
+                violation_error_message="An opening is in a wall once.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name or self.get_kind_display()
+
+
+class Axis(models.TextChoices):
+    """Which way a reading of an opening was taken."""
+
+    WIDTH = "width", "width"
+    HEIGHT = "height", "height"
+    DIAGONAL = "diagonal", "diagonal"
+
+
+class Reading(Identified):
+    """One reading of an opening, kept as read."""
+
+    opening = models.ForeignKey(
+        Opening, on_delete=models.CASCADE, related_name="readings"
+    )
+    axis = models.CharField(max_length=8, choices=Axis.choices)
+    place = models.PositiveSmallIntegerField(
+        help_text="1 top or left, 2 middle, 3 bottom or right; a diagonal is named by"
+        " its upper end: 1 left, 2 right."
+    )
+    ticks = LengthField("reading")
+    text = models.CharField(max_length=40)
+
+    class Meta:
+        ordering = ("axis", "place")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("opening", "axis", "place"),
+                name="%(app_label)s_%(class)s_place_once",
+                violation_error_message="There is already a reading at this place.",
+            ),
+            models.CheckConstraint(
+                condition=Q(axis__in=Axis.values, place__gte=1, place__lte=3),
+                name="%(app_label)s_%(class)s_place_known",
+                violation_error_message="A reading is a width, height or diagonal.",
+            ),
+            models.CheckConstraint(
+                condition=Q(ticks__gt=0),
+                name="%(app_label)s_%(class)s_positive",
+                violation_error_message="A reading is more than nothing.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.axis} {self.place}: {self.text}"

@@ -1,0 +1,105 @@
+"""Places that must stay clear."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Self
+
+from django.db import models
+from django.db.models import Q
+
+from shared.models import Identified, LengthField
+from shop.surveys.models.surveys import Survey
+from shop.surveys.models.walls import Wall
+
+
+class ZoneKind(models.TextChoices):
+    """What must stay clear."""
+
+    SWITCH = "switch", "switch"
+    OUTLET = "outlet", "outlet"
+    THERMOSTAT = "thermostat", "thermostat"
+    SUPPLY = "supply", "air supply"
+    RETURN = "return", "air return"
+    SPRINKLER = "sprinkler", "sprinkler"
+    DETECTOR = "detector", "smoke or heat detector"
+    DOWNLIGHT = "downlight", "recessed light"
+    RADIATOR = "radiator", "radiator"
+    FIREPLACE = "fireplace", "fireplace"
+    SCREEN = "screen", "screen"
+    DOOR_SWING = "door_swing", "door swing"
+    OTHER = "other", "something else"
+
+
+class ZoneQuerySet(models.QuerySet["Zone"]):
+    """Zones by whether they count."""
+
+    def standing(self) -> Self:
+        """Leave out what was taken out again."""
+        return self.filter(removed_at__isnull=True)
+
+
+class Zone(Identified):
+    """A place on a wall, or on the ceiling, that must stay clear."""
+
+    survey = models.ForeignKey(Survey, on_delete=models.CASCADE, related_name="zones")
+    wall = models.ForeignKey(
+        Wall,
+        on_delete=models.CASCADE,
+        null=True,
+        blank=True,
+        related_name="zones",
+        help_text="Empty: on the ceiling.",
+    )
+    lineage = models.UUIDField(
+        default=uuid.uuid4, editable=False, help_text="The same in every later survey."
+    )
+    kind = models.CharField(
+        "what it is", max_length=12, choices=ZoneKind.choices, default=ZoneKind.SWITCH
+    )
+    left_ticks = LengthField(
+        "from the left",
+        help_text="On a wall from its left corner; on the ceiling from the last wall.",
+    )
+    left_text = models.CharField(max_length=40)
+    bottom_ticks = LengthField(
+        "from below",
+        help_text="On a wall above the floor; on the ceiling from the first wall.",
+    )
+    bottom_text = models.CharField(max_length=40)
+    width_ticks = LengthField("width")
+    width_text = models.CharField(max_length=40)
+    height_ticks = LengthField("height")
+    height_text = models.CharField(max_length=40)
+    note = models.CharField(max_length=120, blank=True)
+    removed_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = ZoneQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("wall__position", "left_ticks", "created_at")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(kind__in=ZoneKind.values),
+                name="%(app_label)s_%(class)s_kind_known",
+                violation_error_message="Choose what must stay clear.",
+            ),
+            models.CheckConstraint(
+                condition=Q(width_ticks__gt=0, height_ticks__gt=0),
+                name="%(app_label)s_%(class)s_size_positive",
+                violation_error_message="A zone has a width and a height.",
+            ),
+            models.CheckConstraint(
+                condition=Q(left_ticks__gte=0, bottom_ticks__gte=0),
+                name="%(app_label)s_%(class)s_place_in_room",
+                violation_error_message="A zone starts inside the room.",
+            ),
+            models.UniqueConstraint(
+                fields=("survey", "lineage"),
+                name="%(app_label)s_%(class)s_lineage_once",
+                violation_error_message="A zone is in a survey once.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.get_kind_display()
