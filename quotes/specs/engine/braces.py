@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from quotes.specs.engine.build import Brace, Build
-from quotes.specs.engine.errors import Problem, Severity
-from quotes.specs.engine.geometry import bevel_pair
-from quotes.specs.engine.materials import find_wood
+from quotes.specs.engine.bench import Bench
+from quotes.specs.engine.build import Brace
+from quotes.specs.engine.errors import Problem, Severity, TakeoffError
+from quotes.specs.engine.geometry import bevel_pair, narrowest_for_pair
 from quotes.specs.engine.notation import Notation
-from quotes.specs.engine.result import Box
+from quotes.specs.engine.result import Box, Size
 from quotes.specs.engine.sizes import Sizes
 from quotes.specs.engine.stock import Stock
 from quotes.specs.engine.words import Edge, Face, Lies, Position, Runs
@@ -80,14 +79,12 @@ class PlacedBrace:
         )
 
 
-def place_braces(
-    build: Build, sizes: Sizes, materials: Mapping[str, Stock]
-) -> tuple[PlacedBrace, ...]:
+def place_braces(bench: Bench) -> tuple[PlacedBrace, ...]:
     """Return every brace that a panel of this size has, across ones first."""
     found: list[PlacedBrace] = []
-    for index, brace in enumerate(build.braces):
-        if brace.when_over_ticks < _divided(brace, sizes.frame.width_ticks, sizes):
-            found += _placed(build, sizes, materials, index)
+    for index, brace in enumerate(bench.build.braces):
+        if _divided(brace, bench.sizes.frame) > brace.when_over_ticks:
+            found += _placed(bench, index)
     across = [item for item in found if item.brace.runs is Runs.ACROSS]
     tight = [item for item in across if item.brace.position in TIGHT]
     upright = [
@@ -96,26 +93,15 @@ def place_braces(
     return (*across, *upright)
 
 
-def _divided(brace: Brace, width_ticks: int, sizes: Sizes) -> int:
-    if brace.runs is Runs.UPRIGHT:
-        return width_ticks
-    return sizes.frame.height_ticks
+def _divided(brace: Brace, size: Size) -> int:
+    """Return the dimension that a brace divides, of the frame or of its opening."""
+    return size.width_ticks if brace.runs is Runs.UPRIGHT else size.height_ticks
 
 
-def _placed(
-    build: Build, sizes: Sizes, materials: Mapping[str, Stock], index: int
-) -> list[PlacedBrace]:
-    brace, field = build.braces[index], f"braces[{index}]"
-    stock = find_wood(materials, brace.stock or build.frame_stock, f"{field}.stock")
-    long = short = brace.strip_ticks
-    if brace.edge is Edge.BEVELLED:
-        pair = bevel_pair(
-            brace.strip_ticks,
-            stock.thickness_ticks,
-            kerf_ticks=build.kerf_ticks,
-            bevel_deg=brace.bevel_deg,
-        )
-        long, short = pair.long_ticks, pair.short_ticks
+def _placed(bench: Bench, index: int) -> list[PlacedBrace]:
+    brace, field = bench.build.braces[index], f"braces[{index}]"
+    stock = bench.stock_or_frame(brace.stock, f"{field}.stock")
+    long, short = _faces(bench, brace, stock, field)
     flat = brace.lies is Lies.FLAT
     extent = long if flat else stock.thickness_ticks
     deep = stock.thickness_ticks if flat else brace.strip_ticks
@@ -128,10 +114,26 @@ def _placed(
             extent_ticks=extent,
             long_ticks=long,
             short_ticks=short,
-            box=_box(brace, sizes, place, extent, deep),
+            box=_box(brace, bench.sizes, place, extent, deep),
         )
-        for place in _places(brace, sizes, extent)
+        for place in _places(brace, bench.sizes, extent)
     ]
+
+
+def _faces(bench: Bench, brace: Brace, stock: Stock, field: str) -> tuple[int, int]:
+    """Return a brace's long and short face; a square one's are its strip."""
+    if brace.edge is Edge.SQUARE:
+        return brace.strip_ticks, brace.strip_ticks
+    thick, kerf, tilt = stock.thickness_ticks, bench.build.kerf_ticks, brace.bevel_deg
+    least = narrowest_for_pair(thick, kerf_ticks=kerf, bevel_deg=tilt)
+    if brace.strip_ticks <= least:
+        raise TakeoffError(
+            f"{field}.strip_ticks",
+            f"This strip is too narrow for two bevelled halves: it must be wider than"
+            f" {bench.notation.length(least)}.",
+        )
+    pair = bevel_pair(brace.strip_ticks, thick, kerf_ticks=kerf, bevel_deg=tilt)
+    return pair.long_ticks, pair.short_ticks
 
 
 def _places(brace: Brace, sizes: Sizes, extent_ticks: int) -> tuple[Place, ...]:
@@ -150,7 +152,7 @@ def _places(brace: Brace, sizes: Sizes, extent_ticks: int) -> tuple[Place, ...]:
 
 def _spread(brace: Brace, sizes: Sizes, extent_ticks: int) -> tuple[Place, ...]:
     """As many as keep bays within the span: n = ⌈(clear − span) / (span + extent)⌉."""
-    clear = _divided(brace, sizes.clear.width_ticks, replace(sizes, frame=sizes.clear))
+    clear = _divided(brace, sizes.clear)
     span = brace.max_span_ticks
     count = max(0, math.ceil(Fraction(clear - span, span + extent_ticks)))
     return tuple(

@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quotes.specs.engine.checks import check_bevel, not_negative, positive
+from quotes.specs.engine.checks import check_bevel, known, not_negative, positive
 from quotes.specs.engine.errors import TakeoffError
 from quotes.specs.engine.rules import (
     Battens,
@@ -77,6 +77,8 @@ class Brace:
 
     def __post_init__(self) -> None:
         """Refuse a brace that no saw or frame could give."""
+        known(self, runs=Runs, lies=Lies, position=Position)
+        known(self, edge=Edge, from_face=Face)
         positive(self, "strip_ticks")
         not_negative(self, "setback_ticks", "when_over_ticks", "max_span_ticks")
         if self.edge is Edge.BEVELLED:
@@ -127,6 +129,7 @@ class Item:
 
     def __post_init__(self) -> None:
         """Refuse a count of nothing."""
+        known(self, driver=Driver, role=ItemRole)
         positive(self, "quantity")
         not_negative(self, "spare_share")
 
@@ -141,6 +144,10 @@ class OperationUse:
     key: str
     driver: Driver
     stage: Stage
+
+    def __post_init__(self) -> None:
+        """Refuse a driver or a stage that is not one."""
+        known(self, driver=Driver, stage=Stage)
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +208,8 @@ class Build:
 
     def __post_init__(self) -> None:
         """Refuse a build whose parts contradict each other."""
+        known(self, kind=PanelKind, hanging=Hanging, joint=Joint, through=Through)
+        known(self, fastening=Fastening, back_style=BackStyle)
         positive(self, "depth_ticks", "fill_layers", "one_person_kg")
         not_negative(
             self,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from quotes.specs.engine.errors import TakeoffError
 
 MAX_BEVEL_DEG = 60.0
@@ -19,6 +21,13 @@ def positive(owner: object, *fields: str) -> None:
     for field in fields:
         if getattr(owner, field) <= 0:
             raise TakeoffError(field, "Enter more than zero.")
+
+
+def known(owner: object, **kinds: type[StrEnum]) -> None:
+    """Refuse a word that is not one of its list, a plain string too."""
+    for field, kind in kinds.items():
+        if not isinstance(getattr(owner, field), kind):
+            raise TakeoffError(field, f"Choose one of: {', '.join(kind)}.")
 
 
 def check_bevel(field: str, degrees: float) -> None:

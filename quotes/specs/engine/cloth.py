@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.braces import TIGHT, PlacedBrace
 from quotes.specs.engine.errors import Problem, Severity
 from quotes.specs.engine.materials import find_cloth
 from quotes.specs.engine.result import Cloth, RollLay
 from quotes.specs.engine.stock import Stock
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import BackStyle, ClothRole, Edge
 
 FIELD_OF = {

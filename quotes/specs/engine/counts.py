@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.measure import exact, metres, square_metres
 from quotes.specs.engine.notation import number, times
 from quotes.specs.engine.result import (
@@ -17,7 +18,6 @@ from quotes.specs.engine.result import (
     OperationCount,
     WoodPart,
 )
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import (
     BackStyle,
     ClothRole,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.braces import PlacedBrace
 from quotes.specs.engine.errors import Problem, Severity
 from quotes.specs.engine.materials import find_fill
 from quotes.specs.engine.result import Depths, FillPiece
 from quotes.specs.engine.stock import Stock
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import Face, Lies, Runs
 
 

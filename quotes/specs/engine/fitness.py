@@ -5,10 +5,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.errors import Problem, Severity
 from quotes.specs.engine.materials import find
 from quotes.specs.engine.result import Box, HangPlan, Mass, WoodPart
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import Hanging, PartRole, Runs
 
 
@@ -33,13 +33,11 @@ def _stock_problems(bench: Bench, part: WoodPart) -> Iterable[Problem]:
     stock, show = bench.materials[part.stock], bench.notation.length
     too_long = part.cut_length_ticks - stock.length_ticks
     if stock.length_ticks and too_long > 0:
-        field, side = _field_of(part)
-        most = getattr(bench.sizes.nominal, field) - too_long
+        field, hint = _shorter(bench, part, too_long)
         yield _refuse(
             field,
             f"The {part.label} of {show(part.cut_length_ticks)} is longer than"
-            f" {stock.name} ({show(stock.length_ticks)}): use longer stock, or keep"
-            f" the {side} to {show(most)}.",
+            f" {stock.name} ({show(stock.length_ticks)}): use longer stock, or {hint}.",
         )
     if stock.width_ticks and part.rip_width_ticks > stock.width_ticks:
         yield _refuse(
@@ -49,10 +47,17 @@ def _stock_problems(bench: Bench, part: WoodPart) -> Iterable[Problem]:
         )
 
 
-def _field_of(part: WoodPart) -> tuple[str, str]:
-    if part.runs is Runs.UPRIGHT:
-        return "height_ticks", "height"
-    return "width_ticks", "width"
+def _shorter(bench: Bench, part: WoodPart, too_long_ticks: int) -> tuple[str, str]:
+    """Return the field to change for a shorter part, and how."""
+    if part.role in OWN_LENGTH:
+        return _FIELD_OF[part.role], f"a shorter {part.label}"
+    side = "height" if part.runs is Runs.UPRIGHT else "width"
+    most = getattr(bench.sizes.nominal, f"{side}_ticks") - too_long_ticks
+    return f"{side}_ticks", f"keep the {side} to {bench.notation.length(most)}"
+
+
+# Parts as long as the build says, whatever the panel's size.
+OWN_LENGTH = frozenset({PartRole.BLOCK, PartRole.FOOT})
 
 
 def _strip_field(part: WoodPart) -> str:

@@ -10,8 +10,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from quotes.specs.engine.errors import TakeoffError
-
 
 @dataclass(frozen=True, slots=True)
 class BevelPair:
@@ -36,16 +34,13 @@ def bevel_pair(
     cut, so that each face loses kerf / cos θ. With strip W and thickness t:
     sum of the long faces = W + t tan θ − k / cos θ, of the short ones
     W − t tan θ − k / cos θ; the halves are equal. Plane geometry: the saw takes
-    (k / cos θ) t of the section and what is left is shared.
+    (k / cos θ) t of the section and what is left is shared. Not checked: that the
+    strip is wider than narrowest_for_pair.
     """
     tilt = math.radians(bevel_deg)
     lost = kerf_ticks / math.cos(tilt)
     rise = thickness_ticks * math.tan(tilt)
     short = round((strip_ticks - rise - lost) / 2)
-    if short <= 0:
-        raise TakeoffError(
-            "strip_ticks", "This strip is too narrow for two bevelled halves."
-        )
     long_sum = strip_ticks + rise - lost
     return BevelPair(round(long_sum), round(long_sum / 2), short)
 
@@ -58,6 +53,14 @@ def strip_for_pair(
     return round(
         2 * long_ticks - thickness_ticks * math.tan(tilt) + kerf_ticks / math.cos(tilt)
     )
+
+
+def narrowest_for_pair(
+    thickness_ticks: int, *, kerf_ticks: int, bevel_deg: float
+) -> int:
+    """Return the strip of which nothing is left on the short faces: t tan θ + k / cos θ."""
+    tilt = math.radians(bevel_deg)
+    return math.ceil(thickness_ticks * math.tan(tilt) + kerf_ticks / math.cos(tilt) + 1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.materials import flat_kg, mass_basis, wood_kg
 from quotes.specs.engine.measure import square_metres
 from quotes.specs.engine.notation import number
@@ -19,7 +20,6 @@ from quotes.specs.engine.result import (
     MassLine,
     WoodPart,
 )
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import ClothRole, Driver, EndCut
 
 Spot = tuple[float, float, float]

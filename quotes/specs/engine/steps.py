@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.notation import times
 from quotes.specs.engine.result import Cloth, HangPlan, Mass, WoodPart, WorkStep
-from quotes.specs.engine.timber import Bench
 from quotes.specs.engine.words import (
     BackStyle,
     ClothRole,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from quotes.specs.engine.checks import known, not_negative
 from quotes.specs.engine.errors import TakeoffError
 
 
@@ -60,7 +61,9 @@ class Stock:
 
     def __post_init__(self) -> None:
         """Refuse negative facts and a material that lacks what its kind needs."""
-        for field in (
+        known(self, kind=StockKind)
+        not_negative(
+            self,
             "thickness_ticks",
             "width_ticks",
             "length_ticks",
@@ -68,9 +71,7 @@ class Stock:
             "mass_g_m2",
             "mass_g_each",
             "selvedge_ticks",
-        ):
-            if getattr(self, field) < 0:
-                raise TakeoffError(field, f"{self.name}: this cannot be negative.")
+        )
         if self.kind in WOOD_KINDS | {StockKind.FILL} and not self.thickness_ticks:
             raise TakeoffError(
                 "thickness_ticks", f"{self.name}: enter its measured thickness."

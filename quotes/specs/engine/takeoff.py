@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.braces import brace_problems, place_braces
 from quotes.specs.engine.build import Build
 from quotes.specs.engine.cloth import cloth_problems, cloths
@@ -19,7 +20,7 @@ from quotes.specs.engine.result import NominalSize, Takeoff
 from quotes.specs.engine.sizes import work_out
 from quotes.specs.engine.steps import order_of_work
 from quotes.specs.engine.stock import Stock
-from quotes.specs.engine.timber import Bench, blanks, wood_parts
+from quotes.specs.engine.timber import blanks, wood_parts
 from shared.length import UnitSystem
 
 ENGINE_VERSION = "takeoff 1"
@@ -60,7 +61,7 @@ def take_off(
     bench = Bench(build, sizes, materials, notation)
     for item in build.items:
         find(materials, item.material, "items")
-    placed = place_braces(build, sizes, materials)
+    placed = place_braces(bench)
     _stop_at(brace_problems(placed, sizes, notation))
     plan = plan_hanging(build, sizes, placed, notation)
     parts = wood_parts(bench, placed, plan)
