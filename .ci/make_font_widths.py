@@ -40,9 +40,7 @@ def table(name: str, weight: str) -> str:
     by_width: dict[int, str] = defaultdict(str)
     for character in sorted(both):
         by_width[both[character]] += character
-    rows = "".join(
-        f"    {width}: {by_width[width]!a},\n" for width in sorted(by_width)
-    )
+    rows = "".join(f"    {width}: {by_width[width]!a},\n" for width in sorted(by_width))
     return HEAD.format(name=name) + rows + "}\n"
 
 

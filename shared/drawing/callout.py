@@ -11,8 +11,8 @@ from shared.drawing.pens import DIMENSION, FINE, INK, PAPER, SOLID
 from shared.drawing.text import LABEL_MM, SMALL_MM, TITLE_MM, Label, text_width_mm
 from shared.drawing.view import Spot, View
 
-_COLUMN_GAP_MM = 4.0
-_ELBOW_MM = 2.0
+_COLUMN_GAP_MM = 3.0
+_ELBOW_MM = 1.6
 _ROW_MM = LABEL_MM + 1.1
 _DOT_MM = 0.45
 _TITLE_GAP_MM = 2.4
@@ -45,7 +45,7 @@ def callouts(view: View, side: Side, found: Sequence[Callout]) -> None:
         half = text_width_mm(text, LABEL_MM) / 2
         label = Label(text, Point(elbow + sign * (_ELBOW_MM + 0.8 + half), y))
         ends = [point, Point(elbow, y), Point(elbow + sign * _ELBOW_MM, y)]
-        view.annotate(ends, DIMENSION)
+        view.lead(ends, DIMENSION)
         _dot(view, point)
         view.write(label)
 
@@ -88,8 +88,8 @@ def name_inside(view: View, box: Box, text: str) -> bool:
     """
     for turned in (False, True):
         label = Label(text, box.centre, turned=turned)
-        if box.contains(label.box.grown(0.4)) and view.is_free(label.box):
-            view.write(label, patch=True)
+        if box.contains(label.box.grown(0.4)) and view.takes_words(label.box):
+            view.write(label, patch=False)
             return True
     return False
 

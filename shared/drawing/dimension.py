@@ -6,7 +6,7 @@ already there. Outwards there is always room, so the search ends and nothing col
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import count, pairwise
@@ -25,9 +25,9 @@ _ARROW_HALF_MM = 0.45
 _TICK_MM = 0.9
 _TAIL_MM = 3.2
 _WORD_GAP_MM = 0.8
-_ROW_MM = LABEL_MM + 0.9
-# A staggered word looks this many rows out for a leader that crosses nothing.
-_TIDY_ROWS = 8
+_ROW_GAP_MM = 0.9
+# A staggered word looks this many places out for a leader that crosses nothing.
+_TIDY_ROWS = 9
 
 
 class Side(Enum):
@@ -98,7 +98,7 @@ def dimension(
         for u in [(u0 + u1) / 2] if inside else _past_the_ends(u0, u1, room):
             label = edge.label(text, u, v)
             line = _line_box(edge, u0, u1, v, inside=inside)
-            if view.is_free(label.box) and view.is_free(line):
+            if view.takes_words(label.box) and view.is_free(line):
                 _draw_dimension(view, edge, (u0, u1), label, v)
                 return label
     raise AssertionError("unreachable: lanes never run out")
@@ -197,13 +197,13 @@ def _chain_lane(
 ) -> float:
     for lane in count():
         v = FIRST_LANE_MM + lane * LANE_MM
-        wanted = [edge.box(min(us), max(us), v - _TICK_MM, v + _TICK_MM)]
-        wanted += [
+        words = [
             edge.label(text, (u0 + u1) / 2, v).box
             for u0, u1, text in gaps
             if _fits(u0, u1, text)
         ]
-        if all(view.is_free(box) for box in wanted):
+        line = edge.box(min(us), max(us), v - _TICK_MM, v + _TICK_MM)
+        if view.is_free(line) and all(view.takes_words(box) for box in words):
             return v
     raise AssertionError("unreachable: lanes never run out")
 
@@ -215,30 +215,40 @@ def _tick(view: View, edge: _Edge, u: float, v: float) -> None:
 
 
 def _stagger(view: View, edge: _Edge, foot: tuple[float, float], text: str) -> None:
-    """Place a word outside the line, as near to its gap as is free."""
-    u, v = foot
-    step = text_width_mm(text, LABEL_MM) / 2 + _WORD_GAP_MM
-    for row in count(1):
-        out = v + _TICK_MM + row * _ROW_MM - _ROW_MM / 4
-        for shift in (0.0, step, -step):
-            label = edge.label(text, u + shift, out)
-            tip = edge.point(u + shift, out - LABEL_MM / 2)
-            leader = (edge.point(u, v), tip)
-            clear = row > _TIDY_ROWS or not _crosses_words(view, leader)
-            if view.is_free(label.box) and clear:
-                view.annotate(leader, DIMENSION)
+    """Place a word outside the line, level, as near to its gap as is free."""
+    start = edge.point(*foot)
+    for tidy in (True, False):
+        for label, tip in _outside(edge, foot, text, rows=_TIDY_ROWS if tidy else None):
+            # A leader may pass behind other words only where nothing else is left.
+            clear = not tidy or not _crosses_words(view, (start, tip))
+            if clear and view.takes_words(label.box):
+                view.lead((start, tip), DIMENSION)
                 view.write(label)
                 return
 
 
-def _crosses_words(view: View, leader: tuple[Point, Point]) -> bool:
-    """Say, by sampling it, whether a leader runs through words already written."""
-    a, b = leader
-    steps = [i / 12 for i in range(1, 13)]
-    points = [Point(a.x + (b.x - a.x) * s, a.y + (b.y - a.y) * s) for s in steps]
-    boxes = [label.box for label in view.labels()]
-    return any(
-        box.left < p.x < box.right and box.top < p.y < box.bottom
-        for p in points
-        for box in boxes
+def _outside(
+    edge: _Edge, foot: tuple[float, float], text: str, *, rows: int | None
+) -> Iterator[tuple[Label, Point]]:
+    """Yield places for a word further out, nearest first, with its leader's end."""
+    u, v = foot
+    width = text_width_mm(text, LABEL_MM)
+    along, out = (LABEL_MM, width) if edge.side.upright else (width, LABEL_MM)
+    step, pitch = (along + _WORD_GAP_MM) / 2, out + _ROW_GAP_MM
+    places = (
+        (row, shift)
+        for reach in count()
+        for row in range(1, reach + 2)
+        for shift in sorted({reach - row + 1, row - reach - 1})
     )
+    first = v + _TICK_MM + _ROW_GAP_MM + out / 2
+    for row, shift in places:
+        if rows is not None and row + abs(shift) > rows:
+            return
+        at = (u + shift * step, first + (row - 1) * pitch)
+        tip = edge.point(at[0], at[1] - out / 2)
+        yield Label(text, edge.point(*at)), tip
+
+
+def _crosses_words(view: View, leader: tuple[Point, Point]) -> bool:
+    return any(label.box.meets(*leader) for label in view.labels())

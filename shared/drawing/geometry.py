@@ -71,6 +71,22 @@ class Box:
             and other.top < self.bottom
         )
 
+    def meets(self, start: Point, end: Point) -> bool:
+        """Say whether the straight line from start to end comes inside the box."""
+        low, high = 0.0, 1.0
+        for at, to, near, far in (
+            (start.x, end.x, self.left, self.right),
+            (start.y, end.y, self.top, self.bottom),
+        ):
+            step = to - at
+            if step == 0:
+                if not near < at < far:
+                    return False
+                continue
+            shares = sorted(((near - at) / step, (far - at) / step))
+            low, high = max(low, shares[0]), min(high, shares[1])
+        return low < high
+
     def contains(self, other: Box) -> bool:
         """Say whether the other lies wholly inside this one."""
         return (

@@ -15,7 +15,8 @@ from shared.drawing.view import View
 _LEAST_PITCH_MM = 0.45
 _END_GRAIN_PITCH_MM = 1.3
 _WALL_PITCH_MM = 2.2
-_WOOL_WAVE_MM = 5.0
+_WOOL_WAVE_MM = 4.5
+_WOOL_COLUMN_MM = 12.0
 _WOOL_PEN = Pen(0.2, HATCH.stroke)
 
 
@@ -55,27 +56,24 @@ def masonry(view: View, box: Box) -> None:
 
 
 def wool(view: View, box: Box) -> None:
-    """Draw the waves of a soft fill, swinging across the shorter way of the box."""
+    """Draw the waves of a soft fill, side by side along the longer way of the box."""
     if min(box.width, box.height) < _LEAST_PITCH_MM:
         return
     upright = box.height >= box.width
-    length = box.height if upright else box.width
-    swings = max(2, ceil(length / _WOOL_WAVE_MM * 2))
-    step = length / swings
     low, high = (box.left, box.right) if upright else (box.top, box.bottom)
-    inset = min(0.6, (high - low) / 8)
-    start = box.top if upright else box.left
-    spots = [
-        ((low + inset) if i % 2 else (high - inset), start + i * step)
-        for i in range(swings + 1)
-    ]
-    view.draw(
-        element(
-            "path",
-            {"d": _wave(spots, step, upright=upright), **_WOOL_PEN.attributes()},
-        ),
-        box,
-    )
+    start, end = (box.top, box.bottom) if upright else (box.left, box.right)
+    columns = ceil((high - low) / _WOOL_COLUMN_MM)
+    each = (high - low) / columns
+    swings = max(2, ceil((end - start) / min(_WOOL_WAVE_MM, max(each, 1.2)) * 2))
+    step = (end - start) / swings
+    inset = min(0.5, each / 8)
+    for column in range(columns):
+        left, right = low + column * each + inset, low + (column + 1) * each - inset
+        spots = [
+            (left if i % 2 else right, start + i * step) for i in range(swings + 1)
+        ]
+        course = {"d": _wave(spots, step, upright=upright)}
+        view.draw(element("path", {**course, **_WOOL_PEN.attributes()}), box)
 
 
 def _wave(spots: Sequence[tuple[float, float]], step: float, *, upright: bool) -> str:

@@ -8,8 +8,8 @@ from typing import Protocol
 
 TICKS_PER_MM = 320
 
-# ISO 5455 reductions with 1:25, which building drawings use too [from memory].
-METRIC_SCALES = (1, 2, 5, 10, 20, 25, 50, 100, 200)
+# ISO 5455 reductions, and those between that scale rules carry too [from memory].
+METRIC_SCALES = (1, 2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 200)
 # Inches to the foot: full, 6, 3, 1 1/2, 1, 3/4, 1/2, 3/8, 1/4, 1/8, 1/16 in = 1 ft.
 IMPERIAL_SCALES = (1, 2, 4, 8, 12, 16, 24, 32, 48, 96, 192)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import cos, radians, sin
 
 from shared.drawing.geometry import Box, Point, box_around, union
@@ -15,6 +16,7 @@ from shared.drawing.text import Label
 Spot = tuple[int, int]
 
 _LABEL_MARGIN_MM = 0.35
+_NOTHING = Box(0, 0, 0, 0)
 
 
 class View:
@@ -35,8 +37,9 @@ class View:
         self._words: list[str] = []
         self._labels: list[Label] = []
         self._taken: list[Box] = []
-        self._body: list[Box] = []
-        self._margins: list[Box] = []
+        self._leaders: list[tuple[Point, Point]] = []
+        self._body: Box | None = None
+        self._extent: Box | None = None
 
     def at(self, spot: Spot) -> Point:
         """Return where a real point falls on the paper."""
@@ -120,19 +123,20 @@ class View:
     def draw(self, markup: str, box: Box) -> None:
         """Add markup that belongs to the thing drawn and fills ``box``."""
         self._lines.append(markup)
-        self._body.append(box)
+        self._body = union([self._body or box, box])
+        self._reach(box)
 
     def annotate(
         self, points: Sequence[Point], pen: Pen, *, closed: bool = False
     ) -> None:
         """Draw a line that explains the thing and is no part of it."""
         self._lines.append(_path(points, pen, closed=closed))
-        self._margins.append(box_around(points))
+        self._reach(box_around(points))
 
     def take(self, box: Box) -> None:
         """Keep words out of a box from now on."""
         self._taken.append(box)
-        self._margins.append(box)
+        self._reach(box)
 
     def write(self, label: Label, *, patch: bool = True) -> None:
         """Write words, on a patch of paper unless told not to; the caller found room."""
@@ -149,21 +153,29 @@ class View:
         """Say whether no words and no dimension line lie in the box yet."""
         return not any(box.overlaps(other) for other in self._taken)
 
-    def taken(self) -> tuple[Box, ...]:
-        """Return the boxes that words must keep out of."""
-        return tuple(self._taken)
+    def lead(self, points: Sequence[Point], pen: Pen) -> None:
+        """Draw a leader, which words placed later keep off."""
+        self.annotate(points, pen)
+        self._leaders += pairwise(points)
+
+    def takes_words(self, box: Box) -> bool:
+        """Say whether words could stand in the box: free, and no leader through it."""
+        return self.is_free(box) and not any(box.meets(a, b) for a, b in self._leaders)
 
     # -- what came of it -------------------------------------------------------------
 
     @property
     def body(self) -> Box:
         """Return the box round the thing itself, without dimensions and words."""
-        return union(self._body)
+        return self._body or _NOTHING
 
     @property
     def extent(self) -> Box:
         """Return the box round everything."""
-        return union([*self._body, *self._margins])
+        return self._extent or _NOTHING
+
+    def _reach(self, box: Box) -> None:
+        self._extent = union([self._extent or box, box])
 
     def labels(self) -> tuple[Label, ...]:
         """Return all words, in the order written."""
