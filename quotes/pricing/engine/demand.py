@@ -33,7 +33,7 @@ class MaterialKind(StrEnum):
     CONSUMABLE = "consumable"
 
 
-RESERVED_KEYS = frozenset({"set-up", "travel", "minimum"})
+RESERVED_KEYS = frozenset({"set-up", "minimum"})
 """Keys of the lines that the engine adds itself."""
 
 COUNTED_KINDS = frozenset({MaterialKind.HARDWARE, MaterialKind.CONSUMABLE})
@@ -148,7 +148,9 @@ class Work:
         check_number("count", self.count, high=MAX_COUNT, above=True)
         check_number("minutes_each", self.minutes_each, high=MAX_MINUTES, above=True)
         check_number("rating_percent", self.rating_percent, high=MAX_SPARE, above=True)
-        check_number("hourly_rate", self.hourly_rate, high=MAX_MONEY, above=True)
+        check_number("hourly_rate", self.hourly_rate, high=MAX_MONEY)
+        if not self.hourly_rate:
+            raise PricingError("hourly_rate", f"{self.label} has no hourly rate yet.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +209,10 @@ class Travel:
     hourly_rate: Decimal = Decimal(0)
     label: str = "Travel"
     tax_kind: str = ""
+    key: str = "travel"
 
     def __post_init__(self) -> None:
+        check_text("key", self.key)
         check_number("distance", self.distance, high=MAX_COUNT)
         check_number("cost_per_distance", self.cost_per_distance, high=MAX_MONEY)
         check_number("trips", self.trips, high=MAX_PANELS, above=True)
@@ -255,7 +259,7 @@ class PriceRequest:
     panels: tuple[PanelDemand, ...] = ()
     extras: tuple[Extra, ...] = ()
     job: JobDemand | None = None
-    travel: Travel | None = None
+    travels: tuple[Travel, ...] = ()
     discount: Reduction | None = None
     deposit: Deposit | None = None
 
@@ -264,6 +268,7 @@ class PriceRequest:
             raise PricingError("panels", "Add a panel or a line to price first.")
         keys = [panel.key for panel in self.panels]
         keys += [extra.key for extra in self.extras]
+        keys += [travel.key for travel in self.travels]
         if len(keys) != len(set(keys)):
             raise PricingError("key", "Two lines have the same key.")
         if RESERVED_KEYS.intersection(keys):

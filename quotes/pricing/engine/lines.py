@@ -77,7 +77,7 @@ def travel_line(travel: Travel, rules: PriceRules) -> PricedLine:
         overhead=rules.overhead,
     )
     return _single(
-        "travel", LineKind.TRAVEL, travel.label, cost, travel.tax_kind, rules
+        travel.key, LineKind.TRAVEL, travel.label, cost, travel.tax_kind, rules
     )
 
 

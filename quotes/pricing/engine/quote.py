@@ -93,8 +93,7 @@ def _lines(request: PriceRequest) -> tuple[PricedLine, ...]:
     if request.job is not None:
         lines.append(setup_line(request.job, rules))
     lines.extend(extra_line(extra, rules) for extra in request.extras)
-    if request.travel is not None:
-        lines.append(travel_line(request.travel, rules))
+    lines.extend(travel_line(travel, rules) for travel in request.travels)
     subtotal = add("Lines", tuple(line.amount for line in lines))
     top_up = minimum_line(subtotal, rules)
     return tuple(lines) if top_up is None else (*lines, top_up)

@@ -82,6 +82,10 @@ def extras(key):
     )
 
 
+def trips():
+    return st.builds(make.travel, trips=st.integers(1, 4).map(D))
+
+
 def reductions(kind=Reduction):
     percent = st.builds(kind, st.just(AmountKind.PERCENT), decimals(0, 100))
     return percent | st.builds(kind, st.just(AmountKind.AMOUNT), decimals(0, 900))
@@ -96,7 +100,7 @@ def requests(draw, **fixed):
     drawn = {
         "rules": rules(),
         "job": st.none() | st.builds(make.job),
-        "travel": st.none() | st.builds(make.travel, trips=st.integers(1, 4).map(D)),
+        "travels": st.lists(trips(), max_size=1).map(tuple),
         "discount": st.none() | reductions(),
         "deposit": st.none() | reductions(Deposit),
     } | fixed

@@ -129,20 +129,20 @@ def test_no_overhead_is_no_figure(kind):
 
 
 def test_travel_is_there_and_back_for_every_trip():
-    priced = price_quote(request(travel=travel()))
+    priced = price_quote(request(travels=(travel(),)))
     assert priced.lines[-1].amount.value == 60
 
 
 def test_time_on_the_road_is_paid_for_everybody_in_the_van():
     went = travel(minutes_each_way=D(30), people=D(2), hourly_rate=D(40))
-    line = price_quote(request(travel=went)).lines[-1]
+    line = price_quote(request(travels=(went,))).lines[-1]
     assert line.cost.work[0].minutes.value == 240
     assert line.amount.value == 60 + 160
 
 
 def test_a_trip_may_cost_time_alone():
     went = travel(distance=D(0), minutes_each_way=D(15), hourly_rate=D(40))
-    line = price_quote(request(travel=went)).lines[-1]
+    line = price_quote(request(travels=(went,))).lines[-1]
     assert line.cost.travel is None
     assert line.amount.value == 40
 

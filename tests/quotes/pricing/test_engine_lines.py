@@ -115,14 +115,22 @@ def test_the_minimum_line_bears_its_own_kind_of_tax():
 
 def test_lines_come_in_the_order_of_the_quote():
     priced = price_quote(
-        request(panel(), extra(), job=job(), travel=travel(), rules=rules())
+        request(panel(), extra(), job=job(), travels=(travel(),), rules=rules())
     )
     assert [line.key for line in priced.lines] == ["a", "set-up", "x", "travel"]
 
 
+def test_two_sites_are_two_lines():
+    there = travel(key="y", label="Travel to the annexe", trips=D(1))
+    priced = price_quote(request(panel(), travels=(travel(), there)))
+    assert [line.amount.value for line in priced.lines[1:]] == [60, 30]
+
+
 def test_travel_is_not_discounted():
     priced = price_quote(
-        request(extra(), travel=travel(), discount=Reduction(AmountKind.PERCENT, D(10)))
+        request(
+            extra(), travels=(travel(),), discount=Reduction(AmountKind.PERCENT, D(10))
+        )
     )
     assert priced.totals.discount.value == 10
     assert priced.totals.net.value == 150

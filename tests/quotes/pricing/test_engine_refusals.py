@@ -154,7 +154,8 @@ def test_a_trip_must_go_somewhere_and_its_time_be_paid():
 def test_a_quote_needs_a_line_and_keys_of_its_own():
     refused("panels", PriceRequest, make.rules())
     refused("key", make.request, make.panel("a"), make.extra("a"))
-    refused("key", make.request, make.extra("travel"))
+    refused("key", make.request, make.extra("set-up"))
+    refused("key", make.request, make.panel("travel"), travels=(make.travel(),))
 
 
 def test_a_tax_kind_without_a_rate_is_refused():
