@@ -100,6 +100,16 @@ LOAD = Measure(
     | dict.fromkeys(("lb", "lbs", "lbf"), units.N_PER_LBF),
 )
 
+MEASURES = {
+    "area": AREA,
+    "distance": DISTANCE,
+    "density": DENSITY,
+    "area mass": AREA_MASS,
+    "mass": MASS,
+    "load": LOAD,
+}
+"""By the name that templates use."""
+
 _PARTS = re.compile(r"\s*([-−+]?[\d.,]*)\s*(.*?)\s*", re.DOTALL)
 
 

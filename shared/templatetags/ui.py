@@ -12,6 +12,7 @@ from shared import length as lengths
 from shared import money as monies
 from shared.conventions import current
 from shared.length import UnitSystem
+from shared.quantities import MEASURES
 from shared.units import KG_PER_LB, M2_PER_FT2
 
 register = template.Library()
@@ -148,6 +149,12 @@ def percent(value: Number | None) -> str:
 def quantity(value: Number | None, decimals: int = 2) -> str:
     """Print a plain number in the shop's locale."""
     return "" if value is None else _number(value, decimals)
+
+
+@register.filter
+def measured(value: Number | None, what: str) -> str:
+    """Print a kept quantity in the shop's unit: density, load and the like."""
+    return "" if value is None else MEASURES[what].text(value)
 
 
 def _number(value: Number, decimals: int) -> str:

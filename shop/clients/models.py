@@ -9,7 +9,7 @@ from typing import Self
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Exists, F, OuterRef, Q, Subquery
 from django.urls import reverse
 
 from shared.models import Archivable, ArchivableQuerySet, Identified, MoneyField
@@ -82,9 +82,23 @@ class ClientQuerySet(ArchivableQuerySet):
         """Clients of whom no room is known yet."""
         return self.filter(sites__rooms__isnull=True).distinct()
 
+    def shown(self, words: str, *, aside: bool) -> Self:
+        """Everybody in whom the words are found; without words who is in use, or aside."""
+        if words:
+            return self.matching(words)
+        return self.archived() if aside else self.live()
+
     def with_details(self) -> Self:
         """With the personal row, which lists and headings show."""
         return self.select_related("details")
+
+    def with_last_enquiry(self) -> Self:
+        """With `asked_on` and `bothers` of the latest enquiry, which lists show."""
+        latest = Enquiry.objects.filter(client=OuterRef("pk"))
+        return self.annotate(
+            asked_on=Subquery(latest.values("asked_on")[:1]),
+            bothers=Subquery(latest.values("bothers")[:1]),
+        )
 
 
 class Client(Identified, Archivable):
@@ -137,6 +151,12 @@ class ClientDetails(models.Model):
         """Company and person, or the person alone."""
         return f"{self.company} ({self.name})" if self.company else self.name
 
+    @property
+    def phone_link(self) -> str:
+        """Return the number as a phone dials it."""
+        plus = "+" if self.phone.strip().startswith("+") else ""
+        return f"{plus}{self.phone_digits}"
+
     def index(self) -> None:
         """Fill what is searched from what is shown; call it before each save."""
         self.phone_digits = "".join(c for c in self.phone if c.isdigit())
@@ -170,8 +190,8 @@ class Enquiry(Identified):
     found_us = models.CharField("how they found the shop", max_length=120, blank=True)
     floor_m2 = models.DecimalField(
         "floor area in m²",
-        max_digits=7,
-        decimal_places=1,
+        max_digits=9,
+        decimal_places=4,
         null=True,
         blank=True,
         validators=(MinValueValidator(1), MaxValueValidator(5000)),
@@ -221,8 +241,8 @@ class Site(Identified):
     setting = models.CharField(max_length=10, choices=Setting.choices, blank=True)
     distance_km = models.DecimalField(
         "distance from the shop in km",
-        max_digits=6,
-        decimal_places=1,
+        max_digits=8,
+        decimal_places=4,
         null=True,
         blank=True,
         validators=(MinValueValidator(0), MaxValueValidator(2000)),

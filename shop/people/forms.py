@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -11,7 +12,9 @@ from django import forms
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
+from django.utils.functional import lazy
 
+from shared.conventions import current
 from shared.forms import (
     CountField,
     KeepTyped,
@@ -20,6 +23,8 @@ from shared.forms import (
     PlainForm,
     PlainModelForm,
 )
+from shared.money import MAX_DECIMALS, round_money
+from shared.quantities import AREA
 from shop.people.models import Person, ShopProfile
 
 
@@ -154,6 +159,31 @@ def _zones() -> list[tuple[str, str]]:
     return [("UTC", "UTC"), *((z, z.replace("_", " ")) for z in named)]
 
 
+class AreaRateField(MoneyFormField):
+    """An amount per m², or per ft² in a shop of feet and inches; kept per m²."""
+
+    def __init__(self, *, end: str) -> None:
+        """Say in the label which unit of area it is for, known when it is shown."""
+        named: Any = lazy(lambda: f"Per {AREA.usual} of floor, {end}", str)
+        super().__init__(label=named(), required=False)
+
+    def prepare_value(self, value: Any) -> Any:
+        """Print the amount per the shop's own unit."""
+        if isinstance(value, Decimal):
+            value = round_money(value * self._per_unit(), current().currency)
+        return super().prepare_value(value)
+
+    def to_python(self, value: Any) -> Decimal | None:
+        """Read the amount per the shop's own unit."""
+        amount = super().to_python(value)
+        if amount is None or isinstance(value, Decimal):
+            return amount
+        return round(amount / self._per_unit(), MAX_DECIMALS)
+
+    def _per_unit(self) -> Decimal:
+        return AREA.factor(AREA.usual)
+
+
 class ProfileForm(PlainModelForm):
     """The shop's page: what papers show, and how lengths, money and time are written."""
 
@@ -182,8 +212,8 @@ class ProfileForm(PlainModelForm):
     quote_valid_days = CountField(
         label="A quote is valid for, days", min_value=1, max_value=366, example="30"
     )
-    ballpark_per_m2_from = MoneyFormField(label="Per m² of floor, from", required=False)
-    ballpark_per_m2_to = MoneyFormField(label="Per m² of floor, to", required=False)
+    ballpark_per_m2_from = AreaRateField(end="from")
+    ballpark_per_m2_to = AreaRateField(end="to")
     ballpark_per_panel_from = MoneyFormField(label="Per panel, from", required=False)
     ballpark_per_panel_to = MoneyFormField(label="Per panel, to", required=False)
 
