@@ -196,6 +196,7 @@ def test_three_millimetres_clearance_a_side():
     panel = taken(made, mm(914), mm(1219))
     assert panel.finished.width_ticks == mm(908)
     assert panel.hang.gap_ticks == mm(3)
+    assert panel.size_how.startswith("opening 914 × 1219 mm − 2 × 3 mm of gap")
 
 
 @pytest.mark.parametrize(

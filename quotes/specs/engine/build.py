@@ -158,7 +158,8 @@ class Build:
     kerf_ticks: what the saw takes, measured square to the cut.
     through: which pair runs full length at butt joints (the other fits between).
     stile_bevel_deg: back edge of both stiles tilted so that a corner panel beds on
-    its battens (0 = square; the stile's outside face is the shorter).
+    its battens (0 = square; the stile's outside face is the shorter). The stiles must
+    then run through: a rail's square end would meet the wall first.
     fill_setback_front_ticks: front face of the frame to front of the fill, at least;
     a flat brace at the front pushes it further back.
     fill_oversize_ticks: fill is cut this much larger than its bay, both ways.
@@ -223,9 +224,16 @@ class Build:
             "stile_bevel_deg",
         )
         if self.stile_bevel_deg:
-            check_bevel("stile_bevel_deg", self.stile_bevel_deg)
+            self._check_stiles()
         self._check_back()
         self._check_hanging()
+
+    def _check_stiles(self) -> None:
+        check_bevel("stile_bevel_deg", self.stile_bevel_deg)
+        if self.joint is not Joint.BUTT or self.through is not Through.HEIGHT:
+            raise TakeoffError(
+                "through", "Bevelled stiles need butt joints with the stiles through."
+            )
 
     def _check_back(self) -> None:
         if (self.back_fabric is None) != (self.back_style is BackStyle.NONE):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from quotes.specs.engine.bench import Bench
 from quotes.specs.engine.braces import PlacedBrace
 from quotes.specs.engine.build import Build
 from quotes.specs.engine.errors import TakeoffError
@@ -24,19 +25,18 @@ from quotes.specs.engine.words import Edge, Hanging
 ROOT_HALF = math.sqrt(0.5)
 
 
-def plan_hanging(
-    build: Build, sizes: Sizes, placed: tuple[PlacedBrace, ...], notation: Notation
-) -> HangPlan:
+def plan_hanging(bench: Bench, placed: tuple[PlacedBrace, ...]) -> HangPlan:
     """Return where the panel is held and what room that takes, by the build's hanging."""
+    build, sizes, notation = bench.build, bench.sizes, bench.notation
     if build.hanging is Hanging.CLEAT and build.cleat:
         return _on_cleats(build.cleat, sizes, placed, notation)
     if build.hanging is Hanging.CHAIN and build.points:
-        points = _points(build.points, sizes, notation)
-        return HangPlan(Hanging.CHAIN, points=points)
+        return _on_points(build.points, sizes, notation)
+    if build.hanging is Hanging.BATTENS and build.battens:
+        batten = bench.stock_or_frame(build.battens.stock, "battens.stock")
+        return _in_corner(bench, batten.thickness_ticks)
     if build.hanging is Hanging.EDGE:
         return HangPlan(Hanging.EDGE, gap_ticks=reveal_gap(build))
-    if build.hanging is Hanging.BATTENS:
-        return _in_corner(build, sizes, notation)
     stand = build.feet.strip_ticks if build.feet else 0
     return HangPlan(Hanging.FEET, stand_ticks=stand)
 
@@ -122,6 +122,15 @@ def evenly_inset(
     return evenly(rule.hole_inset_ticks, length_ticks - rule.hole_inset_ticks, count)
 
 
+def _on_points(rule: PointRule, sizes: Sizes, notation: Notation) -> HangPlan:
+    points, inset = _points(rule, sizes, notation), notation.length(rule.inset_ticks)
+    return HangPlan(
+        Hanging.CHAIN,
+        points=points,
+        how=(f"{len(points)} points, {inset} in from the outside edges",),
+    )
+
+
 def _points(rule: PointRule, sizes: Sizes, notation: Notation) -> tuple[Point, ...]:
     """Return the points along the edges, bottom row first, left to right."""
     xs = _row(rule.across, rule, sizes.frame.width_ticks, "width_ticks", notation)
@@ -151,23 +160,24 @@ def _row(
     )
 
 
-def _in_corner(build: Build, sizes: Sizes, notation: Notation) -> HangPlan:
-    """Return where a panel across a right-angled corner touches the walls.
+def _in_corner(bench: Bench, batten_ticks: int) -> HangPlan:
+    """Return where a panel across a right-angled corner touches its battens.
 
-    A panel of width W at 45° touches both walls W / √2 from the corner; its touching
-    edge is W / 2 from the corner along the middle line, and its front the depth of
-    the stile's outside face further.
+    A panel of width W at 45° has its touching edges W / √2 from the corner that the
+    battens' faces make, which lies one batten's thickness off each wall; its front is
+    W / 2 and the depth of the stile's outside face from there along the middle line.
     """
-    width = sizes.frame.width_ticks
-    bevel = rise_ticks((width - sizes.clear.width_ticks) // 2, build.stile_bevel_deg)
-    touch = round(width * ROOT_HALF)
+    width, show = bench.sizes.frame.width_ticks, bench.notation.length
+    side = bench.frame_stock.thickness_ticks
+    outside = bench.build.depth_ticks - rise_ticks(side, bench.build.stile_bevel_deg)
+    touch = round(width * ROOT_HALF) + batten_ticks
     return HangPlan(
         Hanging.BATTENS,
         batten_ticks=touch,
-        projection_ticks=width // 2 + build.depth_ticks - bevel,
+        projection_ticks=round(width / 2 + outside + batten_ticks / ROOT_HALF),
         how=(
-            f"Touches each wall {notation.length(width)} ÷ √2 ="
-            f" {notation.length(touch)} from the corner",
+            f"Battens reach {show(width)} ÷ √2 + {show(batten_ticks)}"
+            f" = {show(touch)} from the corner",
         ),
     )
 

@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from quotes.specs.engine.build import Brace, Build, Item, OperationUse
+from quotes.specs.engine.notation import KG_PER_LB
 from quotes.specs.engine.rules import (
     Battens,
     Blocking,
@@ -31,6 +32,7 @@ from quotes.specs.engine.words import (
     Position,
     Runs,
     Stage,
+    Through,
 )
 from shared.length import UnitSystem, from_inches, from_mm
 
@@ -56,6 +58,7 @@ class SoftParts(TypedDict):
     turn_ticks: int
     seam_ticks: int
     finished_growth_ticks: int
+    one_person_kg: float
 
 
 def five_builds(units: UnitSystem = UnitSystem.METRIC) -> tuple[Build, ...]:
@@ -186,6 +189,7 @@ def _corner(at: _Rule) -> Build:
         depth_ticks=at(100, "4"),
         frame_stock="frame-ply",
         hanging=Hanging.BATTENS,
+        through=Through.HEIGHT,
         stile_bevel_deg=45.0,
         braces=(_centre_brace(at),),
         **_soft(at),
@@ -256,6 +260,8 @@ def _soft(at: _Rule, before_fill: int | None = None) -> SoftParts:
         "turn_ticks": at(15, "0.5"),
         "seam_ticks": at(12, "0.5"),
         "finished_growth_ticks": at(3, "0.125"),
+        # 23 kg, or 51 lb: the load constant of NIOSH 94-110, for an ideal lift.
+        "one_person_kg": 23.0 if at.metric else 51 * KG_PER_LB,
     }
 
 

@@ -239,7 +239,8 @@ class HangPlan:
     travel_ticks: how far it slides each way on its cleats. lift_ticks: how far the
     bevels must be lifted to clear; headroom_ticks adds a finger. gap_ticks: gap at
     each side of a reveal panel. batten_ticks: room's corner to the line on each wall
-    where a corner panel touches; projection_ticks: room's corner to its front plane.
+    that a corner panel's battens reach to, where it touches; projection_ticks: room's
+    corner to its front plane.
     tip_deg: the tilt front to back at which a screen's centre of mass passes its
     feet's end: information, not a limit. stand_ticks: height of the feet.
     """
@@ -347,7 +348,8 @@ class WorkStep:
 class Takeoff:
     """Everything one panel is made of, with the flags found on the way.
 
-    clear is the opening inside the frame, with the frame's depth.
+    clear is the opening inside the frame, with the frame's depth; size_how says how
+    frame and finished size follow from the nominal one.
     """
 
     engine_version: str
@@ -369,6 +371,7 @@ class Takeoff:
     mass: Mass
     steps: tuple[WorkStep, ...]
     problems: tuple[Problem, ...]
+    size_how: str = ""
 
     def count_of(self, driver: Driver) -> Decimal:
         """Return how much of a driver the panel has."""

@@ -19,6 +19,7 @@ class Sizes:
     frame: Size
     finished: Size
     clear: Size
+    how: str
 
 
 def work_out(
@@ -50,6 +51,22 @@ def work_out(
         frame=Size(width, height, depth),
         finished=Size(width + growth, height + growth, depth),
         clear=Size(width - 2 * thickness_ticks, height - 2 * thickness_ticks, depth),
+        how=_how(build, nominal, (width, height), notation),
+    )
+
+
+def _how(
+    build: Build, nominal: NominalSize, frame: tuple[int, int], notation: Notation
+) -> str:
+    growth = notation.length(build.finished_growth_ticks)
+    finished = [side + build.finished_growth_ticks for side in frame]
+    shown, outside = notation.size(*finished), notation.size(*frame)
+    if build.hanging is not Hanging.EDGE:
+        return f"frame {outside} + {growth} of fabric each way = finished {shown}"
+    opening = notation.size(nominal.width_ticks, nominal.height_ticks)
+    return (
+        f"opening {opening} − 2 × {notation.length(reveal_gap(build))} of gap = finished"
+        f" {shown}; − {growth} of fabric = frame {outside}"
     )
 
 

@@ -63,7 +63,7 @@ def take_off(
         find(materials, item.material, "items")
     placed = place_braces(bench)
     _stop_at(brace_problems(placed, sizes, notation))
-    plan = plan_hanging(build, sizes, placed, notation)
+    plan = plan_hanging(bench, placed)
     parts = wood_parts(bench, placed, plan)
     strips = blanks(bench, parts)
     depths = share_depth(bench, placed)
@@ -100,6 +100,7 @@ def take_off(
         mass=mass,
         steps=order_of_work(bench, parts, fabric, plan, mass),
         problems=tuple(flags(bench, plan, mass)),
+        size_how=sizes.how,
     )
 
 

@@ -115,7 +115,9 @@ class Driver(StrEnum):
     """What an item or an operation is counted by.
 
     JOB is 1 and is charged once for a job, however many panels it has; every other
-    driver is counted for each panel.
+    driver is counted for each panel. FRAME_METRE counts every strip of wood that is cut
+    (a cleat pair once), SCREW_HOLE the holes in the building, HANGING_POINT the points,
+    wall cleats, battens or feet that hold the panel.
     """
 
     JOB = "job"

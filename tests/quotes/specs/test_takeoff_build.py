@@ -14,6 +14,7 @@ from quotes.specs.engine.model import (
     Feet,
     Hanging,
     Item,
+    Joint,
     Lies,
     NominalSize,
     OperationUse,
@@ -22,6 +23,7 @@ from quotes.specs.engine.model import (
     Runs,
     Severity,
     TakeoffError,
+    Through,
 )
 from tests.factories.takeoff import (
     board,
@@ -48,6 +50,8 @@ REFUSED = [
     (lambda: build(fill_layers=0), "fill_layers"),
     (lambda: build(wrap_ticks=-1), "wrap_ticks"),
     (lambda: build(stile_bevel_deg=61.0), "stile_bevel_deg"),
+    (lambda: build(stile_bevel_deg=45.0, through=Through.WIDTH), "through"),
+    (lambda: build(stile_bevel_deg=45.0, joint=Joint.MITRE), "through"),
     (lambda: build(one_person_kg=0.0), "one_person_kg"),
     (lambda: build(back_fabric="cloth"), "back_style"),
     (lambda: build(back_style=BackStyle.INSIDE_FRAME), "back_style"),

@@ -16,6 +16,7 @@ from quotes.specs.engine.model import (
     Position,
     Severity,
     TakeoffError,
+    Through,
 )
 from tests.factories.takeoff import (
     board,
@@ -159,15 +160,17 @@ def corner(**rule):
         kind=PanelKind.CORNER,
         hanging=Hanging.BATTENS,
         points=None,
+        through=Through.HEIGHT,
         stile_bevel_deg=45.0,
         battens=Battens(**(usual | rule)),
     )
 
 
-def test_corner_panel_touches_the_walls_at_its_width_over_root_two():
+def test_corner_panel_touches_its_battens_at_its_width_over_root_two():
+    # battens 20 mm thick put their corner 20 mm off each wall, 20 √2 along the middle
     hang = taken(corner()).hang
-    assert hang.batten_ticks == pytest.approx(mm("424.264"), abs=1)
-    assert hang.projection_ticks == mm(300 + 85)
+    assert hang.batten_ticks == pytest.approx(mm("444.264"), abs=1)
+    assert hang.projection_ticks == pytest.approx(mm("413.284"), abs=1)
 
 
 def test_no_batten_left():

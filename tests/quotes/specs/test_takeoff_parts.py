@@ -57,6 +57,12 @@ def test_rails_run_through_and_stiles_stand_between():
     assert stile.how == "1200 mm − 2 × 15 mm = 1170 mm"
 
 
+def test_sizes_say_how_they_follow():
+    assert taken().size_how == (
+        "frame 600 × 1200 mm + 3.2 mm of fabric each way = finished 603.2 × 1203.2 mm"
+    )
+
+
 def test_stiles_run_through_and_rails_lie_between():
     rail, stile = taken(build(through=Through.HEIGHT)).parts
     assert rail.cut_length_ticks == mm(570)
@@ -81,6 +87,7 @@ def test_bevelled_stile_is_shorter_outside():
         hanging=Hanging.BATTENS,
         points=None,
         battens=Battens(strip_ticks=mm(45), stock="board", end_gap_ticks=mm(50)),
+        through=Through.HEIGHT,
         stile_bevel_deg=45.0,
     )
     panel = taken(corner)
