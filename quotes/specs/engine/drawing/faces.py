@@ -130,24 +130,27 @@ def run(view: View, side: Side, stops: list[int], paper: Paper) -> None:
 def back_view(panel: Panel, paper: Paper, scale: Scale) -> View:
     """Draw the frame from the back, cloth left off, left and right changed over."""
     view = View(scale)
-    low = view.at((0, 0))
-    high = view.at((panel.width, panel.height))
-    ground = view.rect((0, 0), (panel.width, panel.height), Pen(0, fill=WOOL_TINT))
+    corners = (0, 0), (panel.width, panel.height)
+    ground = view.rect(*corners, Pen(0, fill=WOOL_TINT))
     if panel.takeoff.fills:
         wool(view, ground)
     for part, place in panel.placed():
-        ahead = (
-            place.z_ticks + place.depth_ticks <= panel.takeoff.depths.air_front_ticks
+        hidden = _behind_fill(panel, place)
+        box = view.rect(
+            *_mirrored(panel, place), HIDDEN if hidden else seen(view, part)
         )
-        pen = HIDDEN if ahead and panel.takeoff.fills else seen(view, part)
-        view.rect(*_mirrored(panel, place), pen)
-    view.shape([low, type(low)(high.x, low.y), high, type(low)(low.x, high.y)], OUTLINE)
-    for part, place in panel.placed():
-        if part.role not in _FRAME_ROLES:
-            name_inside(view, view.box(*_mirrored(panel, place)), sentence(part.label))
+        if part.role not in _FRAME_ROLES and not hidden:
+            name_inside(view, box, sentence(part.label))
+    view.rect(*corners, OUTLINE)
     _back_dimensions(view, panel, paper)
     title(view, "Back", f"frame, cloth left off, {scale}")
     return view
+
+
+def _behind_fill(panel: Panel, place: Box) -> bool:
+    """Say whether the fill hides a piece from somebody looking at the back."""
+    end = place.z_ticks + place.depth_ticks
+    return bool(panel.takeoff.fills) and end <= panel.takeoff.depths.air_front_ticks
 
 
 def _mirrored(panel: Panel, place: Box) -> tuple[tuple[int, int], tuple[int, int]]:
