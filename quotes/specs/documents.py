@@ -59,7 +59,7 @@ def sheet_of(
         codes=tuple(codes),
         notes=tuple(notes),
         takeoff=worked.takeoff,
-        tables=tables_of(worked.takeoff, names_of(worked), {}),
+        tables=tables_of(worked.takeoff, names_of(worked), {}, panels=count),
         drawing=mark_safe(worked.drawing("sheet")),  # noqa: S308 made by our own kernel
         cautions=_cautions(worked.takeoff),
     )
@@ -115,7 +115,7 @@ def _frozen_sheet(
         codes=codes,
         notes=notes,
         takeoff=takeoff,
-        tables=tables_of(takeoff, names, {}),
+        tables=tables_of(takeoff, names, {}, panels=len(codes) or 1),
         drawing=mark_safe(snapshot["drawings"]["sheet"]),  # noqa: S308 frozen from ours
         cautions=_cautions(takeoff),
     )

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any, Self, cast
 
 from django import forms
 from django.forms import BaseInlineFormSet, inlineformset_factory
@@ -13,7 +13,7 @@ from django.forms.boundfield import BoundField
 from django.forms.utils import ErrorDict
 
 from quotes.specs import adapter
-from quotes.specs.engine.model import NominalSize, TakeoffError
+from quotes.specs.engine.model import NominalSize, Problem, TakeoffError
 from quotes.specs.forms.fields import (
     Options,
     Pick,
@@ -134,7 +134,7 @@ class BuildForm(PlainModelForm):
         offer_materials(self, options)
 
     @property
-    def parts(self) -> Iterator[Part]:
+    def laid_out(self) -> Iterator[Part]:
         """The form in parts, those that do not apply closed."""
         yield Part("The build", self._bound("name", "kind", "hanging", "notes"))
         yield Part("Frame", self._bound(*FRAME))
@@ -256,6 +256,23 @@ ItemRows = _rows(SpecItem, ItemForm)
 OperationRows = _rows(SpecOperation, OperationForm)
 
 
+@dataclass(frozen=True, slots=True)
+class Complaint:
+    """One sentence about the form, and the field it is about."""
+
+    label: str
+    text: str
+    field: BoundField | None = None
+
+
+def _complaints(form: PlainModelForm) -> Iterator[Complaint]:
+    for sentence in form.non_field_errors():
+        yield Complaint("", str(sentence))
+    for field in form:
+        for sentence in field.errors:
+            yield Complaint(str(field.label), str(sentence), field)
+
+
 class BuildForms:
     """The whole form of a build: its fields and its three sets of rows."""
 
@@ -277,6 +294,15 @@ class BuildForms:
             data, prefix="operations", queryset=spec.operations.all(), **row_options
         )
 
+    @classmethod
+    def grown(cls, spec: BuildSpec, data: Any, which: str) -> Self:
+        """Read what was typed with one more row, and complain of nothing yet."""
+        made = cls(spec, _with_one_more(data, which))
+        for form in (made.build, *(form for rows in made.sets for form in rows)):
+            # Django looks for errors when asked, unless it has looked already.
+            form._errors = ErrorDict()
+        return made
+
     @property
     def sets(self) -> tuple[BaseInlineFormSet[Any, Any, Any], ...]:
         """The three sets of rows."""
@@ -294,6 +320,16 @@ class BuildForms:
             s.total_error_count() for s in self.sets
         )
         return 422 if self.build.is_bound and refused else 200
+
+    @property
+    def complaints(self) -> Iterator[Complaint]:
+        """Every sentence of the whole form, in the order of the page."""
+        yield from _complaints(self.build)
+        for rows in self.sets:
+            for sentence in rows.non_form_errors():
+                yield Complaint("", str(sentence))
+            for form in rows.forms:
+                yield from _complaints(form)
 
     def parts(self) -> adapter.SpecParts:
         """Return the rows as typed, those taken out left out."""
@@ -326,20 +362,18 @@ def _kept(rows: BaseInlineFormSet[Any, Any, Any]) -> list[RowForm]:
     return [cast("RowForm", form) for form in rows.forms if not form.is_out]
 
 
-def with_one_more(data: Any, which: str) -> Any:
-    """Return what was typed with one more empty row in a set of rows."""
+def row_set_to_grow(data: Any) -> str:
+    """Return the set of rows whose button "one more" was pressed, or nothing."""
+    asked = data.get("more", "")
+    return asked if asked in ROW_SETS else ""
+
+
+def _with_one_more(data: Any, which: str) -> Any:
     more = data.copy()
     name = f"{which}-TOTAL_FORMS"
     total = str(more.get(name, ""))
-    more[name] = str(min(int(total) + 1, MOST_ROWS)) if total.isdecimal() else "1"
+    more[name] = str(min(int(total[:4]) + 1, MOST_ROWS)) if total.isdecimal() else "1"
     return more
-
-
-def silence(forms_of_build: BuildForms) -> None:
-    """Show no complaints yet: the person is still adding rows."""
-    for form in (forms_of_build.build, *(f for s in forms_of_build.sets for f in s)):
-        # Django finds errors when they are asked for, unless they are already there.
-        form._errors = ErrorDict()
 
 
 class ExampleForm(PlainForm):
@@ -355,7 +389,16 @@ class ExampleForm(PlainForm):
         try:
             return NominalSize(self.cleaned_data["w"], self.cleaned_data["h"])
         except TakeoffError as refused:
-            self.add_error(
-                "w" if refused.field == "width_ticks" else "h", refused.message
-            )
+            self.show(refused.problems)
             return None
+
+    def show(self, problems: Iterable[Problem]) -> list[Problem]:
+        """Put refusals of the size beside their fields; return those of the build."""
+        fields = {"width_ticks": "w", "height_ticks": "h"}
+        others = []
+        for problem in problems:
+            if self.is_bound and problem.field in fields:
+                self.add_error(fields[problem.field], problem.message)
+            else:
+                others.append(problem)
+        return others

@@ -15,6 +15,7 @@ from django.utils.text import capfirst
 from quotes.specs.adapter import materials_of
 from quotes.specs.models import BuildSpec
 from shared.forms import CountField, LengthFormField, PlainDecimalField
+from shared.forms.base import plain_formfield
 from shared.models import LengthField
 from shop.catalogue.models import Material, MaterialKind, Operation
 
@@ -118,7 +119,7 @@ def field_of_column(field: models.Field[Any, Any], **kwargs: Any) -> Any:
         return _decimal(field, words)
     if isinstance(field, models.PositiveSmallIntegerField):
         return CountField(**words | _limits(field) | {"required": True})
-    return field.formfield(**kwargs)
+    return plain_formfield(field, **kwargs)
 
 
 @dataclass(frozen=True, slots=True)

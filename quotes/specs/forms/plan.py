@@ -8,8 +8,15 @@ from typing import Any, Self
 from quotes.specs.actions import MOST_PANELS, PanelChoice
 from quotes.specs.engine.model import NominalSize, TakeoffError
 from quotes.specs.forms.fields import Pick
-from quotes.specs.models import BuildSpec, PanelKind
-from quotes.specs.reports import MeasuredOpening, Worked, measured_openings, work_out
+from quotes.specs.models import BuildSpec, PanelKind, PlannedPanel
+from quotes.specs.reports import (
+    MeasuredOpening,
+    PanelGroup,
+    Preview,
+    Worked,
+    measured_openings,
+    work_out,
+)
 from shared.forms import CountField, LengthFormField, PlainCharField, PlainForm, typed
 from shop.catalogue.models import Material, MaterialKind
 from shop.surveys.models import Room
@@ -31,12 +38,18 @@ class PlanOptions:
     openings: tuple[MeasuredOpening, ...]
 
     @classmethod
-    def for_room(cls, room: Room) -> Self:
-        """Read builds, fabrics and measured openings. Six queries at most."""
+    def for_room(cls, room: Room, panel: PlannedPanel | None = None) -> Self:
+        """Read builds, fabrics and measured openings. Seven queries at most.
+
+        What a panel has stays on offer, though it was put aside.
+        """
+        specs = BuildSpec.objects.live()
         fabrics = Material.objects.live().of_kind(MaterialKind.FABRIC)
-        return cls(
-            tuple(BuildSpec.objects.live()), tuple(fabrics), measured_openings(room)
-        )
+        if panel is not None:
+            specs |= BuildSpec.objects.filter(pk=panel.spec_id)
+            if panel.fabric_id is not None:
+                fabrics |= Material.objects.filter(pk=panel.fabric_id)
+        return cls(tuple(specs), tuple(fabrics), measured_openings(room))
 
 
 class GroupForm(PlainForm):
@@ -75,6 +88,20 @@ class GroupForm(PlainForm):
         )
         if not openings:
             del self.fields["opening"]
+
+    @staticmethod
+    def initial_of(group: PanelGroup) -> dict[str, Any]:
+        """Show panels that are alike as the form would have them typed."""
+        first = group.first
+        sides = {"width": first.width_ticks, "height": first.height_ticks}
+        return {
+            "spec": first.spec_id,
+            "opening": first.opening_id,
+            "fabric": first.fabric_id,
+            "quantity": group.count,
+            "note": first.note,
+            **({} if first.opening_id else sides),
+        }
 
     def clean(self) -> dict[str, Any]:
         """Find the size, and let the takeoff say whether there can be such a panel."""
@@ -132,6 +159,14 @@ class GroupForm(PlainForm):
         if name in {"width", "height"} and self.cleaned_data.get("opening"):
             return "opening"
         return name if name in self.fields else "spec"
+
+    @property
+    def preview(self) -> Preview | None:
+        """What the typed size would make; nothing while it is refused or not whole."""
+        worked = self.worked
+        if worked is None or worked.takeoff is None or self.errors:
+            return None
+        return Preview(worked)
 
     @property
     def choice(self) -> PanelChoice:

@@ -51,6 +51,10 @@ class PlannedPanelQuerySet(models.QuerySet["PlannedPanel"]):
         """With their fabric and opening, which lists show."""
         return self.select_related("fabric", "opening")
 
+    def with_room(self) -> Self:
+        """With room and build, which a panel's own pages show."""
+        return self.select_related("room", "spec")
+
 
 class PlannedPanel(Identified):
     """One panel from the first idea to the wall: what quotes count and layouts place."""

@@ -3,18 +3,35 @@
 from quotes.specs.reports.plan import (
     MeasuredOpening,
     PanelGroup,
+    group_of,
     group_panels,
     groups_in_room,
     measured_openings,
 )
 from quotes.specs.reports.tables import Tables, tables_of
-from quotes.specs.reports.worked import Worked, size_words, usual_size, work_out
+from quotes.specs.reports.worked import (
+    BuildRow,
+    Example,
+    Preview,
+    Worked,
+    builds_at_usual_size,
+    example_of,
+    size_words,
+    usual_size,
+    work_out,
+)
 
 __all__ = [
+    "BuildRow",
+    "Example",
     "MeasuredOpening",
     "PanelGroup",
+    "Preview",
     "Tables",
     "Worked",
+    "builds_at_usual_size",
+    "example_of",
+    "group_of",
     "group_panels",
     "groups_in_room",
     "measured_openings",

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from django.utils.safestring import SafeString, mark_safe
+
 from quotes.specs import adapter
 from quotes.specs.engine.model import NominalSize
 from quotes.specs.models import BuildSpec, PlannedPanel
@@ -54,11 +56,12 @@ class PanelGroup:
         return self.first.opening
 
     @cached_property
-    def thumb(self) -> str:
+    def thumb(self) -> SafeString:
         """A small picture, empty where the size is refused."""
         if self.worked.takeoff is None:
-            return ""
-        return self.worked.thumbnail(f"t{self.first.pk.hex}")
+            return SafeString("")
+        picture = self.worked.thumbnail(f"t{self.first.pk.hex}")
+        return mark_safe(picture)  # noqa: S308 made by our own kernel
 
 
 def group_panels(panels: Iterable[PlannedPanel]) -> tuple[PanelGroup, ...]:
@@ -99,6 +102,14 @@ def _group(spec: BuildSpec, panels: list[PlannedPanel]) -> PanelGroup:
 def groups_in_room(room: Room) -> tuple[PanelGroup, ...]:
     """Group the live panels of a room; nine queries at most."""
     return group_panels(PlannedPanel.objects.in_room(room).live().with_fabric())
+
+
+def group_of(panel: PlannedPanel) -> PanelGroup:
+    """Group the panels like this one, or show it alone once it was taken out."""
+    alike = PlannedPanel.objects.live().like(panel).with_fabric().with_room()
+    groups = group_panels(alike) or group_panels([panel])
+    taken = panel.committed_at is not None
+    return next((g for g in groups if g.is_committed is taken), groups[0])
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,6 +61,7 @@ class PartLine:
     bevel: str
     on_panel: bool
     how: str
+    all: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +75,7 @@ class StripLine:
     length_ticks: int
     per_sheet: int
     per_halved_sheet: int
+    all: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,7 @@ class FillLine:
     size: str
     count: int
     is_whole_board: bool
+    all: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +110,7 @@ class ItemLine:
     where: str
     in_load_path: bool
     how: str
+    all: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,11 +131,13 @@ class Tables:
 Names = Mapping[str, str]
 
 
-def tables_of(takeoff: Takeoff, names: Names, operations: Names) -> Tables:
-    """Lay a takeoff out; `names` and `operations` give names by key."""
+def tables_of(
+    takeoff: Takeoff, names: Names, operations: Names, *, panels: int = 1
+) -> Tables:
+    """Lay a takeoff out for so many panels; names of materials and work by key."""
     return Tables(
-        parts=tuple(_part(part, names) for part in takeoff.parts),
-        strips=tuple(_strips(takeoff, names)),
+        parts=tuple(_part(part, names, panels) for part in takeoff.parts),
+        strips=tuple(_strips(takeoff, names, panels)),
         cloths=tuple(_cloth(cloth, names) for cloth in takeoff.cloths),
         fills=tuple(
             FillLine(
@@ -139,10 +145,11 @@ def tables_of(takeoff: Takeoff, names: Names, operations: Names) -> Tables:
                 _size(f.width_ticks, f.height_ticks, f.thickness_ticks),
                 f.count,
                 f.whole_board,
+                f.count * panels,
             )
             for f in takeoff.fills
         ),
-        items=tuple(_item(item, names) for item in takeoff.items),
+        items=tuple(_item(item, names, panels) for item in takeoff.items),
         work=tuple(_work(takeoff, operations)),
         mass=_mass(takeoff.mass),
         depths=_depths(takeoff),
@@ -171,7 +178,7 @@ def _number(value: Decimal | int) -> str:
     return show_number(Decimal(value), locale=current().locale, decimals=2)
 
 
-def _part(part: WoodPart, names: Names) -> PartLine:
+def _part(part: WoodPart, names: Names, panels: int) -> PartLine:
     bevel = ""
     if part.bevel_deg:
         faces = f"{_length(part.long_face_ticks)} and {_length(part.short_face_ticks)}"
@@ -186,10 +193,11 @@ def _part(part: WoodPart, names: Names) -> PartLine:
         bevel=bevel,
         on_panel=part.on_panel,
         how=part.how,
+        all=part.count * panels,
     )
 
 
-def _strips(takeoff: Takeoff, names: Names) -> Iterator[StripLine]:
+def _strips(takeoff: Takeoff, names: Names, panels: int) -> Iterator[StripLine]:
     for blank in takeoff.blanks:
         yield StripLine(
             label=blank.label,
@@ -199,6 +207,7 @@ def _strips(takeoff: Takeoff, names: Names) -> Iterator[StripLine]:
             length_ticks=blank.length_ticks,
             per_sheet=blank.per_sheet,
             per_halved_sheet=blank.per_halved_sheet,
+            all=blank.count * panels,
         )
 
 
@@ -218,16 +227,18 @@ def _cloth(cloth: Cloth, names: Names) -> ClothLine:
     )
 
 
-def _item(item: ItemCount, names: Names) -> ItemLine:
+def _item(item: ItemCount, names: Names, panels: int) -> ItemLine:
     spare = f"{_number(item.spare)} spare" if item.spare else ""
+    once = item.driver is Driver.JOB
     where = "for the van" if item.for_site else "at the bench"
     return ItemLine(
         name=names.get(item.material, ""),
         amount=_number(item.quantity),
         spare=spare,
-        where="once a job" if item.driver is Driver.JOB else where,
+        where="once a job" if once else where,
         in_load_path=item.in_load_path,
         how=item.how,
+        all=_number(item.quantity if once else item.quantity * panels),
     )
 
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
+
+from django.utils.safestring import SafeString, mark_safe
 
 from quotes.specs import adapter
 from quotes.specs.engine.drawing import Panel, Paper, panel_drawing, panel_thumbnail
@@ -16,6 +19,7 @@ from quotes.specs.engine.model import (
     TakeoffError,
 )
 from quotes.specs.models import BuildSpec
+from quotes.specs.reports.tables import Tables, tables_of
 from shared.conventions import current
 from shared.length import from_inches, from_mm, show_size
 from shop.catalogue.models import Material, MaterialKind
@@ -115,3 +119,61 @@ def work_out(
     except TakeoffError as error:
         return Worked(spec, size, build, materials, None, error.problems)
     return Worked(spec, size, build, materials, takeoff, takeoff.problems)
+
+
+@dataclass(frozen=True)
+class Example:
+    """A build as its page shows it at one size."""
+
+    worked: Worked
+    tables: Tables | None
+    drawing: SafeString
+
+
+def example_of(spec: BuildSpec, size: NominalSize) -> Example:
+    """Work a build out and lay it out for its page. No query with parts."""
+    worked = work_out(spec, size)
+    if worked.takeoff is None:
+        return Example(worked, None, SafeString(""))
+    names = {key: material.name for key, material in worked.materials.items()}
+    uses = {str(u.operation_id): u.operation.name for u in spec.operations.all()}
+    drawing = mark_safe(worked.drawing("example"))  # noqa: S308 made by our own kernel
+    return Example(worked, tables_of(worked.takeoff, names, uses), drawing)
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What a form that is being filled would make."""
+
+    worked: Worked
+
+    @property
+    def thumb(self) -> SafeString:
+        """A small picture."""
+        return mark_safe(self.worked.thumbnail("preview"))  # noqa: S308 our own kernel
+
+
+@dataclass(frozen=True)
+class BuildRow:
+    """A build in the list, as it comes out at the usual size."""
+
+    spec: BuildSpec
+    worked: Worked
+
+    @property
+    def size(self) -> str:
+        """The size it is worked out at."""
+        return size_words(self.worked.size)
+
+    @property
+    def thumb(self) -> SafeString:
+        """A small picture; nothing where that size is refused."""
+        if self.worked.takeoff is None:
+            return SafeString("")
+        return mark_safe(self.worked.thumbnail(f"b{self.spec.pk.hex}"))  # noqa: S308
+
+
+def builds_at_usual_size(specs: Iterable[BuildSpec]) -> tuple[BuildRow, ...]:
+    """Work each build out at the size it is usually shown at. No query with parts."""
+    size = usual_size()
+    return tuple(BuildRow(spec, work_out(spec, size)) for spec in specs)

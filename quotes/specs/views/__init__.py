@@ -1,0 +1,1 @@
+"""Pages of builds and of a room's planned panels."""
