@@ -261,7 +261,7 @@ def _soft(at: _Rule, before_fill: int | None = None) -> SoftParts:
         "seam_ticks": at(12, "0.5"),
         "finished_growth_ticks": at(3, "0.125"),
         # 23 kg, or 51 lb: the load constant of NIOSH 94-110, for an ideal lift.
-        "one_person_kg": 23.0 if at.metric else 51 * KG_PER_LB,
+        "one_person_kg": 23.0 if at.metric else round(51 * KG_PER_LB, 1),
     }
 
 

@@ -21,6 +21,7 @@ from quotes.specs.engine.model import (
     Stage,
     Stock,
     StockKind,
+    Through,
 )
 
 LENGTHS = st.integers(1, 6_400_000)
@@ -54,6 +55,7 @@ BUILDS = st.builds(
     hanging=st.just(Hanging.CHAIN),
     points=st.just(PointRule(3, 2)),
     blocking=st.none() | st.just(Blocking(32_000, 16_000)),
+    through=st.just(Through.HEIGHT),
     stile_bevel_deg=st.floats(0, 60),
     braces=st.lists(BRACES, max_size=3).map(tuple),
     items=st.lists(ITEMS, max_size=3).map(tuple),
