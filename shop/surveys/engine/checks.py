@@ -1,0 +1,202 @@
+"""What contradicts itself in a survey: told, never in the way of anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from shared.length import TICKS_PER_M, TICKS_PER_MM
+from shop.surveys.engine.opening import (
+    DIAGONAL_LIMIT_TICKS,
+    SPREAD_LIMIT_TICKS,
+    Readings,
+    Shape,
+    ideal_diagonal_ticks,
+    mean_diagonal_ticks,
+)
+from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
+
+VERSION = "checks-1"
+
+LOW_DOOR_TICKS = 18 * TICKS_PER_M // 10
+"""A doorway below 1.8 m is more likely a slip than a door (common practice)."""
+
+HEIGHT_LIMIT_TICKS = 10 * TICKS_PER_MM
+"""Ceiling heights that differ by more are told (common practice; a laser errs by 1.5 mm)."""
+
+CLOSING_LIMIT_TICKS = 10 * TICKS_PER_MM
+"""A closing error above this is told (common practice)."""
+
+DIAGONAL_SHARE = 0.01
+"""Diagonals further than a hundredth from the sizes they belong to are told (as above)."""
+
+WORDS = {
+    "closing": "The walls don’t close: the walk ends {0} from where it began. Read the"
+    " longest walls again.",
+    "heights": "The ceiling is {0} high in one place and {1} in another. Read both again,"
+    " or note that it slopes.",
+    "wider": "{name} is {0} wide, but wall {wall} is {1} long.",
+    "beyond": "{name} reaches {0} from the left corner, but wall {wall} is {1} long.",
+    "overlap": "{name} and {other} overlap on wall {wall}.",
+    "above": "{name} reaches {0} above the floor, but the ceiling is at {1}.",
+    "low_door": "{name} is only {0} high. Is that a door one walks through?",
+    "widths": "The widths of {name} differ by {0}. Read them again, or expect a gap.",
+    "high": "The heights of {name} differ by {0}. Read them again, or expect a gap.",
+    "square": "The diagonals of {name} differ by {0}: it is out of square.",
+    "diagonals": "The diagonals of {name} don’t belong to its width and height: they"
+    " should be near {0}.",
+    "read_more": "{name} gets a panel: read width and height three times each, and the"
+    " diagonals where you can.",
+    "zone_beyond": "{name} reaches {0} from the left corner, but wall {wall} is {1} long.",
+    "zone_outside": "{name} on the ceiling reaches beyond the walls.",
+    "zone_above": "{name} reaches {0} above the floor, but the ceiling is at {1}.",
+}
+"""The sentence of each finding; numbers stand for its lengths."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that can't be so: names, and lengths in ticks, for its sentence."""
+
+    key: str
+    name: str = ""
+    amounts_ticks: tuple[int, ...] = ()
+    wall: str = ""
+    other: str = ""
+
+    def sentence(self, show: Callable[[int], str]) -> str:
+        """Say it, lengths printed by `show`."""
+        shown = (show(ticks) for ticks in self.amounts_ticks)
+        words = WORDS[self.key].format(
+            *shown, name=self.name, wall=self.wall, other=self.other
+        )
+        return words[:1].upper() + words[1:]
+
+
+def contradictions(room: RoomIn) -> tuple[Finding, ...]:
+    """Return what contradicts itself in a survey, the room first, then wall by wall.
+
+    Parameters
+    ----------
+    room
+        The room as measured, lengths in ticks.
+
+    Returns
+    -------
+    tuple of Finding
+        Empty when nothing does. What was not measured contradicts nothing.
+    """
+    found = [*_closing(room), *_heights(room)]
+    for wall in room.walls:
+        height = wall.height_ticks or room.height_ticks
+        for opening in wall.openings:
+            found += _place(opening, wall, height)
+            found += _trueness(opening)
+        found += _overlaps(wall)
+        for zone in wall.zones:
+            found += _zone(zone, wall, height)
+    found += [
+        Finding("zone_outside", zone.name)
+        for zone in room.ceiling_zones
+        if not room.holds(zone)
+    ]
+    return tuple(found)
+
+
+def _closing(room: RoomIn) -> Iterator[Finding]:
+    error = room.plan.closing_ticks
+    if error > CLOSING_LIMIT_TICKS:
+        yield Finding("closing", amounts_ticks=(round(error),))
+
+
+def _heights(room: RoomIn) -> Iterator[Finding]:
+    read = [room.height_ticks, *(wall.height_ticks for wall in room.walls)]
+    known = [height for height in read if height is not None]
+    if known and max(known) - min(known) > HEIGHT_LIMIT_TICKS:
+        yield Finding("heights", amounts_ticks=(max(known), min(known)))
+
+
+def _place(
+    opening: OpeningIn, wall: WallIn, height_ticks: int | None
+) -> Iterator[Finding]:
+    name, length = opening.name, wall.line.length_ticks
+    widest = max(opening.readings.widths_ticks)
+    if widest > length:
+        yield Finding("wider", name, (widest, length), wall.name)
+    elif opening.span_ticks and opening.span_ticks[1] > length:
+        yield Finding("beyond", name, (opening.span_ticks[1], length), wall.name)
+    # A door that nobody gave a sill stands on the floor.
+    rise = opening.rise_ticks or (0, max(opening.readings.heights_ticks))
+    if height_ticks is not None and rise[1] > height_ticks:
+        yield Finding("above", name, (rise[1], height_ticks), wall.name)
+    if opening.kind == "door" and opening.shape.height_ticks < LOW_DOOR_TICKS:
+        yield Finding("low_door", name, (opening.shape.height_ticks,), wall.name)
+
+
+def _trueness(opening: OpeningIn) -> Iterator[Finding]:
+    shape, read, name = opening.shape, opening.readings, opening.name
+    if shape.width_spread_ticks > SPREAD_LIMIT_TICKS:
+        yield Finding("widths", name, (shape.width_spread_ticks,))
+    if shape.height_spread_ticks > SPREAD_LIMIT_TICKS:
+        yield Finding("high", name, (shape.height_spread_ticks,))
+    if opening.gets_panel and not _read_fully(opening):
+        yield Finding("read_more", name)
+    yield from _diagonals(name, shape, read)
+
+
+def _read_fully(opening: OpeningIn) -> bool:
+    read = opening.readings
+    return len(read.widths_ticks) == len(read.heights_ticks) == 3
+
+
+def _diagonals(name: str, shape: Shape, read: Readings) -> Iterator[Finding]:
+    right, left = read.rising_right_ticks, read.rising_left_ticks
+    known = [d for d in (right, left) if d is not None]
+    if not known:
+        return
+    ideal = ideal_diagonal_ticks(shape.width_ticks, shape.height_ticks)
+    both = right is not None and left is not None
+    mean = mean_diagonal_ticks(known[0], known[-1])
+    # One diagonal alone may be longer or shorter by the lean: twice the share.
+    if abs(mean - ideal) > ideal * DIAGONAL_SHARE * (1 if both else 2):
+        yield Finding("diagonals", name, (round(ideal),))
+    elif abs(known[0] - known[-1]) > DIAGONAL_LIMIT_TICKS:
+        yield Finding("square", name, (abs(known[0] - known[-1]),))
+
+
+def _overlaps(wall: WallIn) -> Iterator[Finding]:
+    for one, two in combinations(wall.openings, 2):
+        if _meet(one.span_ticks, two.span_ticks, unknown=False) and _meet(
+            one.rise_ticks, two.rise_ticks, unknown=True
+        ):
+            yield Finding("overlap", one.name, wall=wall.name, other=two.name)
+
+
+def _meet(
+    one: tuple[int, int] | None, two: tuple[int, int] | None, *, unknown: bool
+) -> bool:
+    """Whether two stretches share more than an end; `unknown` where one was not read."""
+    if one is None or two is None:
+        return unknown
+    return one[0] < two[1] and two[0] < one[1]
+
+
+def _zone(zone: ZoneIn, wall: WallIn, height_ticks: int | None) -> Iterator[Finding]:
+    right, top = (
+        zone.left_ticks + zone.width_ticks,
+        zone.bottom_ticks + zone.height_ticks,
+    )
+    if right > wall.line.length_ticks:
+        yield Finding(
+            "zone_beyond", zone.name, (right, wall.line.length_ticks), wall.name
+        )
+    if height_ticks is not None and top > height_ticks:
+        yield Finding("zone_above", zone.name, (top, height_ticks), wall.name)
+
+
+def sentences(
+    findings: Iterable[Finding], show: Callable[[int], str]
+) -> tuple[str, ...]:
+    """Say each finding, lengths printed by `show`."""
+    return tuple(finding.sentence(show) for finding in findings)
