@@ -4,10 +4,14 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 umask 077
 port=${PORT:-8000}
+if (exec 3<>"/dev/tcp/127.0.0.1/$port") 2>/dev/null; then
+  echo "Port $port is taken, perhaps by a Cleatbook that runs already. Type: make run PORT=$((port + 1))" >&2
+  exit 1
+fi
 .ci/setup.sh run
 
 manage=(.venv/bin/python manage.py)
-"${manage[@]}" migrate --if-needed --no-input
+"${manage[@]}" migrate --if-needed --no-input --verbosity 0
 # Loads the invented shop when there is no shop yet, and prints how to sign in to it.
 "${manage[@]}" load_demo --if-new
 
@@ -17,6 +21,9 @@ if [[ ${1:-} == --dev ]]; then
 else
   server=(.venv/bin/gunicorn --config .ci/gunicorn.py --bind "127.0.0.1:$port" shop.wsgi)
 fi
+# Each in a process group of its own: Ctrl-C then reaches only this script, which tells each
+# of them once. Told twice, a worker would drop the task that it has begun.
+set -m
 "${manage[@]}" worker &
 worker=$!
 "${server[@]}" &

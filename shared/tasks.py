@@ -92,8 +92,8 @@ def back_up_daily() -> None:
 
 @task()
 def forget_finished() -> None:
-    """Drop finished tasks after a fortnight, failed ones after a quarter, and old sessions."""
+    """Drop finished tasks after two days, failed ones after a quarter, and old sessions."""
     call_command(
-        "prune_db_task_results", min_age_days=14, failed_min_age_days=90, verbosity=0
+        "prune_db_task_results", min_age_days=2, failed_min_age_days=90, verbosity=0
     )
     call_command("clearsessions")

@@ -311,6 +311,8 @@ LOGGING = {
         "django.request": {"level": "ERROR"},
         # SQL at DEBUG carries what people typed.
         "django.db.backends": {"level": "WARNING"},
+        # Two lines for each task, and some come round every minute.
+        "django_tasks": {"level": "WARNING"},
         # Its lines name who tried to sign in, and from where.
         "axes": {"level": "CRITICAL"},
         "fontTools": {"level": "WARNING"},

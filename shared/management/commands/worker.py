@@ -32,8 +32,8 @@ class Command(BaseCommand):
 
     def handle(self, *, until_empty: bool, **options: Any) -> None:
         """Look at the queue every second, and at the clock every half minute."""
-        # Its own lines say that it looked and found nothing, once a second.
-        logging.getLogger("django_tasks_db").setLevel(logging.WARNING)
+        # Its lines below that say that it looked and found nothing, once a second.
+        logging.getLogger("django_tasks_db").setLevel(logging.ERROR)
         worker = _one_pass()
         if until_empty:
             worker.run()
