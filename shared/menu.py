@@ -82,4 +82,8 @@ def menu(request: HttpRequest) -> dict[str, Any]:
 def _current(path: str) -> str:
     """Return the longest menu address that the page's address begins with."""
     urls = (_url(e.url_name) for e in _entries.values())
-    return max((u for u in urls if u and path.startswith(u)), key=len, default="")
+    # Every address begins with that of a page at "/": it is current on itself alone.
+    fitting = (
+        u for u in urls if u and (path == u or (u != "/" and path.startswith(u)))
+    )
+    return max(fitting, key=len, default="")

@@ -89,25 +89,62 @@ document.addEventListener("click", (event) => {
   }
 });
 
+// A bench may come back, or be swapped in, with plates already chosen.
+for (const event of ["pageshow", "htmx:load"]) {
+  window.addEventListener(event, () => {
+    for (const bench of document.querySelectorAll("[data-picks]")) countPicks(bench);
+  });
+}
+
 document.addEventListener("change", (event) => {
   const bench = event.target.closest("[data-picks]");
   if (bench && event.target.matches("[data-pick]")) countPicks(bench);
   if (event.target.matches("[data-send-on-change]")) event.target.form?.requestSubmit();
 });
 
-// A plain form or a slow link shows the same progress as htmx does, and is sent once.
+// --- whatever takes long shows the same progress as htmx does ---
+
+const LONGEST_WAIT = 20_000; // ms; an answer that is a download never leaves this page
+let waiting = 0;
+
+function showProgress() {
+  progress()?.classList.add("progress--on");
+  clearTimeout(waiting);
+  waiting = setTimeout(hideProgress, LONGEST_WAIT);
+}
+
+function hideProgress() {
+  progress()?.classList.remove("progress--on");
+}
+
+/** Whether a click on a link leaves this page for another of ours. */
+function leaves(link, event) {
+  const elsewhere = event.button || event.metaKey || event.ctrlKey || event.shiftKey;
+  if (event.defaultPrevented || elsewhere) return false;
+  if (link.matches("[download], [target], [hx-get], [hx-post]")) return false;
+  if (link.origin !== location.origin) return false;
+  return link.pathname + link.search !== location.pathname + location.search || !link.hash;
+}
+
+document.addEventListener("click", (event) => {
+  const link = event.target.closest("a[href]");
+  if (link && leaves(link, event)) showProgress();
+});
+
+// A plain form is sent once, however often its button is pressed.
 document.addEventListener("submit", (event) => {
-  if (event.defaultPrevented || event.target.matches("[hx-post], [hx-get], [method=dialog], [data-download]")) return;
-  if (event.target.dataset.sent) {
+  const form = event.target;
+  if (event.defaultPrevented || form.matches("[hx-post], [hx-get], [method=dialog]")) return;
+  if (form.dataset.sent) {
     event.preventDefault();
     return;
   }
-  event.target.dataset.sent = "yes";
-  progress()?.classList.add("progress--on");
+  showProgress();
+  if (!form.matches("[data-download]")) form.dataset.sent = "yes";
 });
 
 window.addEventListener("pageshow", () => {
-  progress()?.classList.remove("progress--on");
+  hideProgress();
   for (const form of document.querySelectorAll("form[data-sent]")) delete form.dataset.sent;
 });
 
@@ -123,9 +160,17 @@ document.addEventListener("htmx:responseError", (event) => {
   say(words[status] ?? "That did not go through. Nothing was changed; try once more.", "error");
 });
 
-document.addEventListener("htmx:afterSwap", (event) => {
-  event.detail.target.querySelector("[data-take-focus]")?.focus();
-  if (event.detail.target.id === "dialog") event.detail.target.showModal();
+document.addEventListener("htmx:afterSettle", (event) => {
+  const root = document.getElementById(event.detail.target.id);
+  if (!root) return;
+  const wanted = root.querySelector("[data-take-focus]");
+  if (wanted) wanted.focus();
+  else if (root.id === "dialog") root.showModal();
+  else if (document.activeElement === document.body) {
+    // What had the focus is gone: stay where the work is, for keys and screen readers.
+    root.tabIndex = -1;
+    root.focus({ preventScroll: true });
+  }
 });
 
 document.querySelector("[data-take-focus]:not([data-sample] *)")?.focus();
