@@ -39,6 +39,13 @@ THIN_WOOL = replace(
     MATERIALS[METRIC]["wool"], key="thin-wool", thickness_ticks=from_mm(50)
 )
 MATERIALS[METRIC]["thin-wool"] = THIN_WOOL
+DEEP_BOARD = replace(
+    MATERIALS[METRIC]["foot-board"],
+    key="deep-board",
+    thickness_ticks=from_mm(15),
+    width_ticks=from_mm(140),
+)
+MATERIALS[METRIC]["deep-board"] = DEEP_BOARD
 UPRIGHT = Brace(
     name="upright",
     runs=Runs.UPRIGHT,
@@ -65,6 +72,10 @@ ODD = {
     ),
     "two-cleats": replace(WALL, braces=(WALL.braces[0], LOW_CLEAT)),
     "mitred": replace(BUILDS[METRIC]["hung-panel"], joint=Joint.MITRE),
+    "open-corner": replace(
+        BUILDS[METRIC]["corner-panel"], fill=None, front_fabric=None
+    ),
+    "solid": replace(WALL, frame_stock="deep-board"),
     "hollow": replace(BUILDS[METRIC]["screen"], fill=None),
 }
 

@@ -255,6 +255,31 @@ def test_a_panel_too_large_for_any_scale_stretches_the_sheet():
     assert sheet.paper.width > 40
 
 
+def test_solid_wood_shows_end_grain_where_plywood_shows_plies():
+    views = {
+        key: section_view(taken, paper(), Scale(5), cut_position(taken)).markup()
+        for key in ("wall-panel", "solid")
+        for taken in [metric_panel(key, 600, 1200)]
+    }
+    slanting, level = slopes(views["solid"]), slopes(views["wall-panel"])
+    assert slanting > 10 + level
+
+
+def slopes(markup):
+    """Count the thin two-point lines that run at 45 degrees."""
+    pairs = re.findall(
+        r'd="M([-\d.]+) ([-\d.]+) L([-\d.]+) ([-\d.]+)"[^>]*width="0.15"', markup
+    )
+    lines = [tuple(float(n) for n in pair) for pair in pairs]
+    return sum(abs(abs(c - a) - abs(d - b)) < 0.01 for a, b, c, d in lines)
+
+
+def test_an_open_corner_frame_is_drawn_without_fill_and_fabric():
+    names = words(parse(drawn("open-corner").svg()))
+    assert "Fill" not in names
+    assert "Front fabric" not in names
+
+
 # -- the small one -----------------------------------------------------------------------
 
 

@@ -121,6 +121,11 @@ def test_words_go_inside_a_shape_only_where_they_fit():
     assert [label.turned for label in sheet.labels()] == [False, True]
 
 
+def test_a_box_that_is_inside_out_is_refused():
+    with pytest.raises(ValueError, match="inside-out"):
+        Box(1, 0, 0, 1)
+
+
 def test_a_scale_bar_is_to_scale():
     found = view()
     scale_bar(found, 100 * MM, 4, "400 mm")

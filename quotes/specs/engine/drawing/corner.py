@@ -138,7 +138,9 @@ def _cloth(view: View, panel: Panel) -> None:
 def _names(
     panel: Panel, paper: Paper, pieces: list[tuple[WoodPart, tuple[Spot, ...]]]
 ) -> list[Callout]:
-    found = [Callout((panel.width // 3, 0), "Front fabric")]
+    found: list[Callout] = []
+    if panel.has_cloth(ClothRole.FRONT):
+        found.append(Callout((panel.width // 3, 0), "Front fabric"))
     depths = panel.takeoff.depths
     if panel.takeoff.fills:
         middle = depths.air_front_ticks + depths.fill_ticks // 2
