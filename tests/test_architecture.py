@@ -197,6 +197,12 @@ def upward(what: str, example: str, paths_of) -> list[Leak]:
     ]
 
 
+EVENT = (
+    r"\son(click|change|input|submit|load|key\w+|mouse\w+|pointer\w+|touch\w+|focus\w*"
+    r"|blur|error|toggle|drag\w*|scroll)\s*="
+)
+
+
 def screen_templates() -> list[Path]:
     return [path for path in templates() if "pdf" not in path.parts]
 
@@ -245,7 +251,7 @@ LEAKS = [
     ),
     Leak(
         "no script inside a page",
-        r"<script(?![^>]*\ssrc=)|\son[a-z]+\s*=|\bhx-on\b|javascript:",
+        r"<script(?![^>]*\ssrc=)|" + EVENT + r"|\bhx-on\b|javascript:",
         '<button onclick="go()">',
         templates(),
     ),
