@@ -9,7 +9,8 @@ from shared.drawing.geometry import Box, Point
 from shared.drawing.markup import clean, element
 from shared.drawing.pens import INK
 
-# No space after the commas: WeasyPrint 70 would look for " Cleat Marks".
+# No space after the commas: WeasyPrint 70 takes it as part of the name, and only luck
+# in the font matching drops it again.
 FONT_FAMILY = "Atkinson Hyperlegible Next,Cleat Marks,sans-serif"
 REGULAR_WEIGHT = 400
 BOLD_WEIGHT = 600
