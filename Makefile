@@ -3,7 +3,7 @@ SHELL := /bin/bash
 PORT ?= 8000
 export PORT
 .DEFAULT_GOAL := help
-.PHONY: help run dev test test-postgres bench pictures lock
+.PHONY: help run dev format test test-postgres bench pictures lock
 
 help: ## List these commands
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 16
@@ -13,6 +13,9 @@ run: ## Install what is needed, bring the database up to date, start server and 
 
 dev: ## The same with Django's own server, which reloads changed code and shows errors
 	@.ci/serve.sh --dev
+
+format: ## Lay out Python and templates as make test wants them
+	@.ci/setup.sh test && .venv/bin/ruff check --fix --quiet . ; .venv/bin/ruff format --quiet . && .venv/bin/djhtml --quiet --tabwidth 2 templates
 
 test: ## Install what the tests need, then check style, types and imports and run every test
 	@.ci/test.sh

@@ -63,7 +63,7 @@ def start(tmp_path):
 def interrupt(process) -> str:
     """Press Ctrl-C, which reaches every process of the group, and return the last words."""
     os.killpg(process.pid, signal.SIGINT)
-    said, _ = process.communicate(timeout=30)
+    said: str = process.communicate(timeout=30)[0]
     return said
 
 
