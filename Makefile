@@ -15,7 +15,7 @@ dev: ## The same with Django's own server, which reloads changed code and shows 
 	@.ci/serve.sh --dev
 
 format: ## Lay out Python and templates as make test wants them
-	@.ci/setup.sh test && .venv/bin/ruff check --fix --quiet . ; .venv/bin/ruff format --quiet . && .venv/bin/djhtml --quiet --tabwidth 2 templates
+	@.ci/setup.sh test && .venv/bin/ruff check --fix --quiet . ; .venv/bin/ruff format --quiet . && .venv/bin/djhtml --tabwidth 2 templates >/dev/null
 
 test: ## Install what the tests need, then check style, types and imports and run every test
 	@.ci/test.sh

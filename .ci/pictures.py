@@ -14,7 +14,6 @@ from wsgiref.simple_server import WSGIServer, make_server
 
 ROOT = Path(__file__).resolve().parent.parent
 PICTURES = Path(__file__).parent / "pictures"
-SIZE = {"width": 1180, "height": 820}
 
 
 class Server(ThreadingMixIn, WSGIServer):
@@ -59,7 +58,7 @@ def take(address: str) -> None:
     from playwright.sync_api import sync_playwright
 
     from shop.people.models import Person
-    from tests.browser.conftest import session_cookie
+    from tests.browser.conftest import TABLET, session_cookie
 
     owner = Person.objects.active().filter(role="owner")[0]
     cookie, wanted = session_cookie(owner, address), pages()
@@ -68,7 +67,7 @@ def take(address: str) -> None:
         browser = driver.chromium.launch(
             executable_path=shutil.which("chromium"), args=["--no-sandbox"]
         )
-        context = browser.new_context(viewport=SIZE, base_url=address)
+        context = browser.new_context(viewport=TABLET, base_url=address)
         context.add_cookies([cookie])
         page = context.new_page()
         for name, path in wanted.items():

@@ -10,15 +10,21 @@ import pytest
 from django.conf import settings as django_settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    ViewportSize,
+    sync_playwright,
+)
 
 # Playwright's own loop runs in the thread of the test, where Django then takes any query
 # for one made from asynchronous code.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
-TABLET = {"width": 1180, "height": 820}
-TABLET_UPRIGHT = {"width": 820, "height": 1180}
-PHONE = {"width": 390, "height": 844}
+TABLET: ViewportSize = {"width": 1180, "height": 820}
+TABLET_UPRIGHT: ViewportSize = {"width": 820, "height": 1180}
+PHONE: ViewportSize = {"width": 390, "height": 844}
 SIZES = {"tablet": TABLET, "tablet upright": TABLET_UPRIGHT, "phone": PHONE}
 
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
@@ -95,7 +101,7 @@ def open_browser(chromium, live_server, troubles):
         contexts.append(context)
         if person is not None:
             context.add_cookies([session_cookie(person, live_server.url)])
-        page = context.new_page()
+        page: Page = context.new_page()
         page.set_default_timeout(15_000)
         troubles.watch(page)
         return page
