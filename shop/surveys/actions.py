@@ -1,0 +1,224 @@
+"""Write down rooms and what is measured in them."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from collections.abc import Sequence
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import F
+
+from shared.audit.actions import record
+from shop.clients.actions import add_site
+from shop.clients.models import Site
+from shop.people.models import Person
+from shop.surveys.models import Opening, Reading, Room, Survey, Wall, Zone
+
+
+@transaction.atomic
+def add_room(
+    room: Room, *, new_site: Site | None = None, by: Person, at: dt.datetime
+) -> Room:
+    """Write down a room, with its site where that is new."""
+    if new_site is not None:
+        room.site = add_site(new_site, by=by, at=at)
+    _store_room(room)
+    record(room, verb="add", text="Room written down", by=by, at=at)
+    return room
+
+
+def _store_room(room: Room) -> None:
+    room.index()
+    room.full_clean()
+    room.save()
+
+
+@transaction.atomic
+def change_room(room: Room, *, by: Person, at: dt.datetime) -> None:
+    """Store what is changed of a room."""
+    _store_room(room)
+    record(room, verb="change", text="Room changed", by=by, at=at)
+
+
+@transaction.atomic
+def archive_room(room: Room, *, by: Person, at: dt.datetime) -> None:
+    """Put a room aside; its surveys stay."""
+    room.archived_at = at
+    room.save(update_fields=["archived_at"])
+    record(room, verb="archive", text="Put aside", by=by, at=at)
+
+
+@transaction.atomic
+def restore_room(room: Room, *, by: Person, at: dt.datetime) -> None:
+    """Take a room up again."""
+    room.archived_at = None
+    room.save(update_fields=["archived_at"])
+    record(room, verb="restore", text="Taken up again", by=by, at=at)
+
+
+@transaction.atomic
+def start_survey(
+    survey: Survey, walls: Sequence[Wall], *, use: str, by: Person, at: dt.datetime
+) -> Survey:
+    """Store the first survey of a room with its walls, and what the room is used for."""
+    _number(survey, follows=None)
+    survey.save()
+    for wall in walls:
+        wall.survey = survey
+        wall.full_clean()
+        wall.save()
+    _use(survey.room, use)
+    text = f"Survey {survey.revision} begun"
+    record(survey.room, verb="survey", text=text, by=by, at=at)
+    return survey
+
+
+@transaction.atomic
+def repeat_survey(
+    survey: Survey, *, follows: Survey, by: Person, at: dt.datetime
+) -> Survey:
+    """Begin the next survey with all that the last one holds; each part keeps its lineage.
+
+    What was taken out of the last one is not taken over.
+    """
+    _number(survey, follows=follows)
+    survey.save()
+    walls = {wall.pk: _again(wall, at, survey=survey) for wall in follows.walls.all()}
+    Wall.objects.bulk_create(walls.values())
+    openings = {
+        opening.pk: _again(opening, at, wall=walls[opening.wall_id])
+        for opening in Opening.objects.standing().filter(wall__survey=follows)
+    }
+    Opening.objects.bulk_create(openings.values())
+    Reading.objects.bulk_create(
+        _again(reading, at, opening=openings[reading.opening_id])
+        for reading in Reading.objects.filter(opening__in=openings)
+    )
+    Zone.objects.bulk_create(
+        _again(
+            zone, at, survey=survey, wall=walls[zone.wall_id] if zone.wall_id else None
+        )
+        for zone in follows.zones.standing()
+    )
+    text = f"Survey {survey.revision} begun from survey {follows.revision}"
+    record(survey.room, verb="survey", text=text, by=by, at=at)
+    return survey
+
+
+def _number(survey: Survey, *, follows: Survey | None) -> None:
+    """Give a new survey its number; refuse when another one was begun meanwhile."""
+    # Two who begin at once wait for each other here.
+    room = Room.objects.select_for_update().get(pk=survey.room_id)
+    latest = room.surveys.newest_first().first()
+    if latest != follows:
+        raise ValidationError(
+            f"Survey {latest.revision if latest else 0} was begun meanwhile. Go back to"
+            " the room and carry on there."
+        )
+    survey.revision = latest.revision + 1 if latest else 1
+    survey.full_clean()
+
+
+def _again(row: Any, at: dt.datetime, **fields: Any) -> Any:
+    """Return a new, unsaved row with the same columns, some of them changed."""
+    same = {
+        f.attname: getattr(row, f.attname)
+        for f in row._meta.concrete_fields
+        if f.name not in fields
+    }
+    return type(row)(**same | {"id": uuid.uuid4(), "created_at": at} | fields)
+
+
+def _touch(survey: Survey) -> None:
+    """Refuse to change history; count the change."""
+    later = Survey.objects.filter(room=survey.room_id, revision__gt=survey.revision)
+    newest = later.newest_first().first()
+    if newest is not None:
+        raise ValidationError(
+            f"Survey {survey.revision} is history: survey {newest.revision} follows it."
+            " Change that one."
+        )
+    Survey.objects.filter(pk=survey.pk).update(version=F("version") + 1)
+
+
+def _store(
+    part: Wall | Opening | Zone, survey: Survey, *, by: Person, at: dt.datetime
+) -> None:
+    _touch(survey)
+    part.full_clean()
+    part.save()
+    text = f"Survey {survey.revision}: {part} stored"
+    record(survey.room, verb="measure", text=text, by=by, at=at)
+
+
+@transaction.atomic
+def change_survey(survey: Survey, *, use: str, by: Person, at: dt.datetime) -> None:
+    """Store ceiling, height, day and notes of a survey, and what the room is used for."""
+    _touch(survey)
+    survey.full_clean()
+    survey.save()
+    _use(survey.room, use)
+    text = f"Survey {survey.revision}: ceiling and notes stored"
+    record(survey.room, verb="measure", text=text, by=by, at=at)
+
+
+def _use(room: Room, use: str) -> None:
+    if room.use != use:
+        room.use = use
+        _store_room(room)
+
+
+@transaction.atomic
+def change_wall(wall: Wall, *, by: Person, at: dt.datetime) -> None:
+    """Store a wall's reading and what it is made of."""
+    _store(wall, wall.survey, by=by, at=at)
+
+
+@transaction.atomic
+def store_opening(
+    opening: Opening, readings: Sequence[Reading], *, by: Person, at: dt.datetime
+) -> Opening:
+    """Store an opening, new or changed, with exactly these readings."""
+    _store(opening, opening.wall.survey, by=by, at=at)
+    opening.readings.all().delete()
+    for reading in readings:
+        reading.opening = opening
+        reading.full_clean()
+        reading.save()
+    return opening
+
+
+@transaction.atomic
+def store_zone(zone: Zone, *, by: Person, at: dt.datetime) -> Zone:
+    """Store a place to keep clear, new or changed."""
+    _store(zone, zone.survey, by=by, at=at)
+    return zone
+
+
+def _survey_of(part: Opening | Zone) -> Survey:
+    return part.survey if isinstance(part, Zone) else part.wall.survey
+
+
+@transaction.atomic
+def take_out(part: Opening | Zone, *, by: Person, at: dt.datetime) -> None:
+    """Take an opening or zone out of its survey; it can be put back."""
+    survey = _survey_of(part)
+    _touch(survey)
+    part.removed_at = at
+    part.save(update_fields=["removed_at"])
+    text = f"Survey {survey.revision}: {part} taken out"
+    record(survey.room, verb="measure", text=text, by=by, at=at)
+
+
+@transaction.atomic
+def put_back(part: Opening | Zone, *, by: Person, at: dt.datetime) -> None:
+    """Put an opening or zone back that was taken out."""
+    survey = _survey_of(part)
+    _touch(survey)
+    part.removed_at = None
+    part.save(update_fields=["removed_at"])
+    text = f"Survey {survey.revision}: {part} put back"
+    record(survey.room, verb="measure", text=text, by=by, at=at)

@@ -1,0 +1,164 @@
+"""Surveys as rows, turned into what the engine takes and back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from shared.conventions import Conventions
+from shared.forms import TypedLength
+from shared.length import show
+from shop.surveys.engine import (
+    Known,
+    OpeningIn,
+    Paper,
+    Readings,
+    RoomIn,
+    WallIn,
+    WallLine,
+    ZoneIn,
+    rectangle,
+)
+from shop.surveys.models import (
+    Axis,
+    Construction,
+    Opening,
+    OpeningKind,
+    Reading,
+    Room,
+    Survey,
+    Wall,
+    Zone,
+)
+
+WALL_NAMES = ("A", "B", "C", "D")
+
+
+def label_of(opening: Opening, wall: Wall) -> str:
+    """Name an opening so that it is told from others: its own name, or kind and wall."""
+    return opening.name or f"{opening.get_kind_display()} in {wall.name}"
+
+
+def _read(readings: Iterable[Reading], axis: str) -> dict[int, Reading]:
+    return {reading.place: reading for reading in readings if reading.axis == axis}
+
+
+def smallest(readings: Iterable[Reading], axis: str) -> Reading | None:
+    """Return the smallest reading of a size; nothing when it was not read."""
+    return min(_read(readings, axis).values(), key=lambda r: r.ticks, default=None)
+
+
+def readings_of(opening: Opening) -> Readings | None:
+    """Return an opening's readings; nothing while a width or a height is missing."""
+    read = list(opening.readings.all())
+    widths, heights, diagonals = (_read(read, axis) for axis in Axis.values)
+    if not widths or not heights:
+        return None
+    return Readings(
+        tuple(reading.ticks for reading in widths.values()),
+        tuple(reading.ticks for reading in heights.values()),
+        rising_left_ticks=diagonals[1].ticks if 1 in diagonals else None,
+        rising_right_ticks=diagonals[2].ticks if 2 in diagonals else None,
+    )
+
+
+def opening_in(opening: Opening, wall: Wall) -> OpeningIn | None:
+    """Return an opening for the engine; nothing while it was not read."""
+    readings = readings_of(opening)
+    if readings is None:
+        return None
+    return OpeningIn(
+        name=label_of(opening, wall),
+        kind=opening.kind,
+        readings=readings,
+        from_left_ticks=opening.from_left_ticks,
+        sill_ticks=opening.sill_ticks,
+        gets_panel=opening.gets_panel,
+    )
+
+
+def _zone_in(zone: Zone) -> ZoneIn:
+    return ZoneIn(
+        zone.note or zone.get_kind_display(),
+        zone.left_ticks,
+        zone.bottom_ticks,
+        zone.width_ticks,
+        zone.height_ticks,
+    )
+
+
+def room_in(survey: Survey) -> RoomIn | None:
+    """Return a survey that came `with_parts()` for the engine; nothing without walls."""
+    walls, zones = list(survey.walls.all()), list(survey.zones.all())
+    if len(walls) < 3:
+        return None
+    return RoomIn(
+        walls=tuple(_wall_in(wall, zones) for wall in walls),
+        height_ticks=survey.height_ticks,
+        ceiling_zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id is None),
+    )
+
+
+def _wall_in(wall: Wall, zones: Sequence[Zone]) -> WallIn:
+    openings = (opening_in(opening, wall) for opening in wall.openings.all())
+    return WallIn(
+        name=wall.name,
+        line=WallLine(wall.length_ticks, wall.turn_millidegrees),
+        height_ticks=wall.height_ticks,
+        openings=tuple(opening for opening in openings if opening),
+        zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id == wall.pk),
+    )
+
+
+def known_of(room: Room, survey: Survey | None) -> Known:
+    """Gather what cautions hang on; a room that nobody measured may have a window."""
+    if survey is None:
+        return Known(sleeping_or_basement=room.sleeping_or_basement)
+    walls = list(survey.walls.all())
+    openings = [opening for wall in walls for opening in wall.openings.all()]
+    windows = [o for o in openings if o.kind == OpeningKind.WINDOW]
+    return Known(
+        sleeping_or_basement=room.sleeping_or_basement,
+        has_window=bool(windows),
+        ceiling=survey.construction,
+        constructions=frozenset(w.construction for w in walls if w.construction),
+        heated=survey.heated or any(wall.heated for wall in walls),
+        panel_in_window=any(window.gets_panel for window in windows),
+        zones=frozenset(zone.kind for zone in survey.zones.all()),
+    )
+
+
+def paper_for(survey: Survey, conventions: Conventions) -> Paper:
+    """Say how a survey's plan is written."""
+    return Paper(
+        key=f"plan-{survey.pk.hex[:12]}",
+        title=f"{survey.room.name}, survey {survey.revision}",
+        units=conventions.unit_system,
+        fraction=conventions.fraction,
+    )
+
+
+def shown(ticks: int, conventions: Conventions) -> str:
+    """Print a length in a sentence."""
+    return show(ticks, units=conventions.unit_system, fraction=conventions.fraction)
+
+
+def rectangle_walls(
+    survey: Survey, *, length: TypedLength, width: TypedLength, construction: str
+) -> list[Wall]:
+    """Make the four walls of a rectangular room, A to D, clockwise."""
+    lines = rectangle(length.ticks, width.ticks)
+    texts = (length.text, width.text, length.text, width.text)
+    return [
+        Wall(
+            survey=survey,
+            position=position,
+            name=name,
+            length_ticks=line.length_ticks,
+            length_text=text,
+            turn_millidegrees=line.turn_millidegrees,
+            construction=Construction(construction),
+        )
+        for position, (name, line, text) in enumerate(
+            zip(WALL_NAMES, lines, texts, strict=True)
+        )
+    ]

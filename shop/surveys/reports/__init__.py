@@ -1,0 +1,25 @@
+"""What pages, quotes and papers show of rooms."""
+
+from shop.surveys.reports.facts import (
+    MadeFacts,
+    OpeningFacts,
+    RoomFacts,
+    SiteFacts,
+    SurveyFacts,
+    WallFacts,
+    room_cautions,
+    room_facts,
+    rooms_facts,
+)
+
+__all__ = [
+    "MadeFacts",
+    "OpeningFacts",
+    "RoomFacts",
+    "SiteFacts",
+    "SurveyFacts",
+    "WallFacts",
+    "room_cautions",
+    "room_facts",
+    "rooms_facts",
+]

@@ -1,0 +1,240 @@
+"""What the pages of rooms and surveys show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from shared.audit.reports import LogLine, log_of
+from shared.conventions import current
+from shop.clients.engine import Caution
+from shop.surveys import adapter, engine
+from shop.surveys.models import Construction, Opening, Room, Survey, Wall, Zone
+from shop.surveys.reports.differences import Difference, differences
+from shop.surveys.reports.facts import (
+    OpeningFacts,
+    SurveyFacts,
+    cautions_in,
+    opening_facts,
+    survey_facts,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningRow:
+    """An opening as a list shows it; `facts` are missing while it was not read."""
+
+    opening: Opening
+    wall: Wall
+    facts: OpeningFacts | None
+    label: str
+
+    @property
+    def is_true(self) -> bool:
+        """Whether its readings agree and its diagonals, where read, are alike."""
+        shape = self.facts.shape if self.facts else None
+        if shape is None:
+            return True
+        lean = shape.lean.lean_ticks if shape.lean else 0
+        return not (shape.width_spread_ticks or shape.height_spread_ticks or lean)
+
+    @property
+    def lean_ticks(self) -> int:
+        """How far its top stands beside its bottom, rounded to a tick."""
+        lean = self.facts.shape.lean if self.facts else None
+        return round(abs(lean.lean_ticks)) if lean else 0
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneRow:
+    """A place to keep clear, and where it is."""
+
+    zone: Zone
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The plan as pages show it."""
+
+    svg: SafeString
+    scale: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SurveySheet:
+    """One survey with all that follows from it."""
+
+    survey: Survey
+    facts: SurveyFacts
+    walls: tuple[Wall, ...]
+    openings: tuple[OpeningRow, ...]
+    zones: tuple[ZoneRow, ...]
+    plan: Plan | None
+    told: tuple[str, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def closing_ticks(self) -> int:
+        """How far the walls are from closing, rounded to a tick."""
+        outline = self.facts.outline
+        return round(outline.closing_ticks) if outline else 0
+
+    @property
+    def closing_percent(self) -> float:
+        """The closing error in per cent of the perimeter."""
+        outline = self.facts.outline
+        return outline.closing_share * 100 if outline else 0.0
+
+
+def survey_sheet(survey: Survey) -> SurveySheet:
+    """Return all that a survey's page shows.
+
+    No query for a survey that came `with_parts()` and its room.
+    """
+    walls = tuple(survey.walls.all())
+    room, conventions = adapter.room_in(survey), current()
+    findings = engine.contradictions(room) if room else ()
+    return SurveySheet(
+        survey=survey,
+        facts=survey_facts(survey),
+        walls=walls,
+        openings=tuple(_opening_rows(walls)),
+        zones=tuple(_zone_rows(survey, walls)),
+        plan=_plan(survey, room),
+        told=engine.sentences(
+            findings, lambda ticks: adapter.shown(ticks, conventions)
+        ),
+        missing=tuple(_missing(survey, walls)),
+    )
+
+
+def _opening_rows(walls: tuple[Wall, ...]) -> Iterator[OpeningRow]:
+    for wall in walls:
+        for opening in wall.openings.all():
+            label = adapter.label_of(opening, wall)
+            yield OpeningRow(opening, wall, opening_facts(opening, wall), label)
+
+
+def _zone_rows(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[ZoneRow]:
+    names = {wall.pk: f"wall {wall.name}" for wall in walls}
+    for zone in survey.zones.all():
+        yield ZoneRow(zone, names[zone.wall_id] if zone.wall_id else "ceiling")
+
+
+def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
+    drawn = (
+        engine.draw_plan(room, adapter.paper_for(survey, current())) if room else None
+    )
+    if drawn is None:
+        return None
+    # The drawing escapes every word that a person typed.
+    return Plan(mark_safe(drawn.svg), drawn.scale, drawn.words)  # noqa: S308
+
+
+def _missing(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[str]:
+    """Say what a later step will need and nobody has written down."""
+    if survey.height_ticks is None:
+        yield "The height of the ceiling."
+    unknown = [w.name for w in walls if w.construction == Construction.UNKNOWN]
+    if unknown:
+        yield f"What wall {', '.join(unknown)} is made of: it decides how panels hang."
+    if survey.construction == Construction.UNKNOWN:
+        yield "What the ceiling is made of."
+    for wall in walls:
+        for opening in wall.openings.all():
+            if opening.from_left_ticks is None:
+                name = adapter.label_of(opening, wall)
+                yield f"How far {name} is from the left corner."
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What to do next, and where."""
+
+    text: str
+    url: str = ""
+    action: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomPage:
+    """All that a room's page shows."""
+
+    room: Room
+    surveys: tuple[Survey, ...]
+    sheet: SurveySheet | None
+    cautions: tuple[Caution, ...]
+    log: tuple[LogLine, ...]
+    step: Step = field(default=Step(""))
+
+
+def room_page(room: Room) -> RoomPage:
+    """Return all that a room's page shows, of a room `with_site()`. Seven queries."""
+    surveys = tuple(
+        room.surveys.newest_first().with_parts().select_related("measured_by")
+    )
+    for survey in surveys:
+        survey.room = room
+    sheet = survey_sheet(surveys[0]) if surveys else None
+    return RoomPage(
+        room=room,
+        surveys=surveys,
+        sheet=sheet,
+        cautions=cautions_in(room, surveys[0] if surveys else None),
+        log=log_of(room),
+        step=_step(room, sheet),
+    )
+
+
+def _step(room: Room, sheet: SurveySheet | None) -> Step:
+    if sheet is None:
+        return Step(
+            "Nobody has measured this room yet.",
+            reverse("shop:survey-new", args=(room.pk,)),
+            "Measure it",
+        )
+    if sheet.missing:
+        return Step(
+            f"Still missing: {sheet.missing[0][:1].lower()}{sheet.missing[0][1:]}",
+            sheet.survey.get_absolute_url(),
+            "Carry on measuring",
+        )
+    return Step("Measured. Plan its panels next.")
+
+
+@dataclass(frozen=True, slots=True)
+class SurveyPage:
+    """A survey, whether it may still be changed, and how it differs from an earlier one."""
+
+    sheet: SurveySheet
+    earlier: tuple[Survey, ...]
+    later: Survey | None
+    against: Survey | None
+    differences: tuple[Difference, ...]
+
+
+def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
+    """Return all that a survey's page shows, of one `with_parts()`, `with_room()`.
+
+    It is compared with the revision asked for, or with the one before. Seven queries at most.
+    """
+    others = [s for s in survey.room.surveys.newest_first() if s.pk != survey.pk]
+    earlier = tuple(s for s in others if s.revision < survey.revision)
+    later = next((s for s in others if s.revision > survey.revision), None)
+    chosen = next((s for s in others if s.revision == against_revision), None)
+    chosen = chosen or next(iter(earlier), None)
+    against = (
+        Survey.objects.with_parts().get(pk=chosen.pk) if chosen is not None else None
+    )
+    return SurveyPage(
+        sheet=survey_sheet(survey),
+        earlier=earlier,
+        later=later,
+        against=against,
+        differences=differences(against, survey) if against else (),
+    )
