@@ -135,6 +135,11 @@ class Quote(Identified):
         """Return the quote's page."""
         return reverse("quotes:quote", args=(self.pk,))
 
+    def rooms_in_order(self) -> list[Room]:
+        """Return the rooms as the quote lists them. One query."""
+        rows = self.quote_rooms.select_related("room__site__client__details")
+        return [row.room for row in rows]
+
     @property
     def is_changeable(self) -> bool:
         """Whether the draft may still be worked on."""

@@ -28,6 +28,10 @@ class PlannedPanelQuerySet(models.QuerySet["PlannedPanel"]):
         """Panels of one room."""
         return self.filter(room=room)
 
+    def in_rooms(self, rooms: Iterable[Room]) -> Self:
+        """Panels of several rooms."""
+        return self.filter(room__in=[room.pk for room in rooms])
+
     def like(self, panel: PlannedPanel) -> Self:
         """Panels of the same room, build, size and fabric, for the same opening."""
         return self.filter(

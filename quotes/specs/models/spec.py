@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any, Self
 
@@ -59,6 +61,10 @@ class BuildSpecQuerySet(ArchivableQuerySet):
             "battens_stock",
             "feet_stock",
         ).prefetch_related("braces__stock", "items__material", "operations__operation")
+
+    def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Keep builds of these ids."""
+        return self.filter(pk__in=list(ids))
 
     def matching(self, words: str) -> Self:
         """Keep builds in whose name, kind or notes every word is found."""
