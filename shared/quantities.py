@@ -45,6 +45,12 @@ class Measure:
         """Turn a number of some unit into the kept one."""
         return round(number * self.factor(unit), KEPT_DECIMALS)
 
+    def rounded(self, value: Decimal | float, decimals: int = 2) -> str:
+        """Print a kept value in the shop's unit, rounded for reading."""
+        there = Decimal(str(value)) / self.factor(self.usual)
+        number = money.show_number(there, locale=current().locale, decimals=decimals)
+        return f"{number} {self.usual}"
+
     def text(self, value: Decimal | float) -> str:
         """Print a kept value in the shop's unit, by the shortest text that means it."""
         exact, unit = round(Decimal(str(value)), KEPT_DECIMALS), self.usual

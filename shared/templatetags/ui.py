@@ -153,8 +153,8 @@ def quantity(value: Number | None, decimals: int = 2) -> str:
 
 @register.filter
 def measured(value: Number | None, what: str) -> str:
-    """Print a kept quantity in the shop's unit: density, load and the like."""
-    return "" if value is None else MEASURES[what].text(value)
+    """Print a kept quantity in the shop's unit, rounded for reading: density, load."""
+    return "" if value is None else MEASURES[what].rounded(value)
 
 
 def _number(value: Number, decimals: int) -> str:

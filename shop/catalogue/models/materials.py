@@ -1,16 +1,16 @@
-"""What the shop buys and what its work takes: materials, operations, suppliers."""
+"""Materials as they come from the supplier, each kind with its own facts."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from typing import Self
 
-from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
+from shared.length import TICKS_PER_M
 from shared.models import (
     Archivable,
     ArchivableQuerySet,
@@ -18,30 +18,7 @@ from shared.models import (
     LengthField,
     MoneyField,
 )
-
-
-class Supplier(Identified, Archivable):
-    """Somebody the shop buys from."""
-
-    name = models.CharField(max_length=120)
-    email = models.EmailField(blank=True)
-    phone = models.CharField(max_length=40, blank=True)
-    lead_days = models.PositiveSmallIntegerField(default=3)
-
-    objects = ArchivableQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("name",)
-        constraints = (
-            models.UniqueConstraint(
-                Lower("name"),
-                name="%(app_label)s_%(class)s_name_once",
-                violation_error_message="There is already a supplier of this name.",
-            ),
-        )
-
-    def __str__(self) -> str:
-        return self.name
+from shop.catalogue.models.suppliers import Supplier
 
 
 class MaterialKind(models.TextChoices):
@@ -97,6 +74,13 @@ class MaterialQuerySet(ArchivableQuerySet):
                 | Q(supplier__name__icontains=word)
             )
         return found
+
+    def shown(self, words: str, *, kind: str, aside: bool) -> Self:
+        """Return what a list shows: of one kind or all, found by words, in use or aside."""
+        kinds = self.of_kind(kind) if kind else self
+        if words:
+            return kinds.matching(words)
+        return kinds.archived() if aside else kinds.live()
 
     def with_supplier(self) -> Self:
         """With the supplier, which lists show."""
@@ -183,21 +167,33 @@ class Material(Identified, Archivable):
                 name="%(app_label)s_%(class)s_kind_known",
                 violation_error_message="Choose what kind of material it is.",
             ),
+            # A comparison with nothing is unknown, which a check lets pass: hence isnull.
             models.CheckConstraint(
                 condition=~Q(kind__in=SIZED)
                 | Q(
+                    thickness_ticks__isnull=False,
                     thickness_ticks__gt=0,
+                    width_ticks__isnull=False,
                     width_ticks__gt=0,
+                    length_ticks__isnull=False,
                     length_ticks__gt=0,
                 )
-                & (Q(density_kg_m3__gt=0) | Q(mass_g_m2__gt=0)),
+                & (
+                    Q(density_kg_m3__isnull=False, density_kg_m3__gt=0)
+                    | Q(mass_g_m2__isnull=False, mass_g_m2__gt=0)
+                ),
                 name="%(app_label)s_%(class)s_sized",
                 violation_error_message="Sheets, boards and fill need thickness, width,"
                 " length, and density or mass.",
             ),
             models.CheckConstraint(
                 condition=~Q(kind=MaterialKind.FABRIC)
-                | Q(width_ticks__gt=0, mass_g_m2__gt=0),
+                | Q(
+                    width_ticks__isnull=False,
+                    width_ticks__gt=0,
+                    mass_g_m2__isnull=False,
+                    mass_g_m2__gt=0,
+                ),
                 name="%(app_label)s_%(class)s_fabric_sized",
                 violation_error_message="Fabric needs the width of the roll and its mass"
                 " in g/m².",
@@ -249,12 +245,26 @@ class Material(Identified, Archivable):
         """Return the material's page."""
         return reverse("shop:material", args=(self.pk,))
 
+    def another(self) -> Material:
+        """Return an unsaved material like this one, which needs a code of its own."""
+        own = {"id", "created_at", "archived_at", "code"}
+        names = [f.attname for f in self._meta.concrete_fields if f.name not in own]
+        return Material(**{name: getattr(self, name) for name in names})
+
     @property
     def unit_price(self) -> Decimal | None:
         """Price without tax of one piece, metre or millilitre, unrounded."""
         if self.pack_price is None:
             return None
-        return self.pack_price / self.pack_quantity
+        each: Decimal = self.pack_price / self.pack_quantity
+        return each
+
+    @property
+    def face_m2(self) -> Decimal | None:
+        """Area of one sheet, board or slab in m²; nothing for what has no length."""
+        if not self.width_ticks or not self.length_ticks:
+            return None
+        return Decimal(self.width_ticks * self.length_ticks) / TICKS_PER_M**2
 
     @property
     def counted_in(self) -> str:
@@ -264,83 +274,3 @@ class Material(Identified, Archivable):
         if self.kind in COUNTED:
             return MaterialUnit(self.unit).label
         return str(self.get_kind_display()).split()[0]
-
-
-class Driver(models.TextChoices):
-    """What an operation's minutes, or an item's count, grow with."""
-
-    PANEL = "panel", "panel"
-    JOINT = "joint", "joint"
-    PART = "part", "wood part"
-    FRAME_METRE = "frame_metre", "metre of wood"
-    CUT = "cut", "crosscut"
-    RIP_METRE = "rip_metre", "metre of rip"
-    BEVEL_METRE = "bevel_metre", "metre of bevelled rip"
-    BRACE = "brace", "brace"
-    BLOCK = "block", "block under a hanging point"
-    FABRIC_M2 = "fabric_m2", "m² of fabric"
-    FABRIC_EDGE_METRE = "fabric_edge_metre", "metre of wrapped edge"
-    SEAM_METRE = "seam_metre", "metre of seam"
-    FILL_M2 = "fill_m2", "m² of fill"
-    FILL_PIECE = "fill_piece", "piece of fill"
-    EDGE_STRIP_METRE = "edge_strip_metre", "metre of edge strip"
-    HANGING_POINT = "hanging_point", "hanging point"
-    SCREW_HOLE = "screw_hole", "screw hole"
-    FACE_M2 = "face_m2", "m² of face"
-    JOB = "job", "job"
-
-
-class WorkStage(models.TextChoices):
-    """Which part of the job an operation belongs to."""
-
-    MEASURE = "measure", "measure"
-    BUILD = "build", "build"
-    UPHOLSTER = "upholster", "upholster"
-    PACK = "pack", "check and wrap"
-    INSTALL = "install", "install"
-
-
-class Operation(Identified, Archivable):
-    """One kind of work: how long it takes and what an hour of it costs."""
-
-    code = models.SlugField(max_length=40)
-    name = models.CharField(max_length=120)
-    stage = models.CharField(max_length=12, choices=WorkStage.choices)
-    driver = models.CharField(max_length=20, choices=Driver.choices)
-    minutes = models.DecimalField(
-        "minutes each",
-        max_digits=7,
-        decimal_places=2,
-        validators=(MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(10000))),
-    )
-    hourly_rate = MoneyField(validators=(MinValueValidator(Decimal(0)),))
-    notes = models.CharField(max_length=200, blank=True)
-
-    objects = ArchivableQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("stage", "name")
-        constraints = (
-            models.UniqueConstraint(
-                Lower("code"),
-                name="%(app_label)s_%(class)s_code_once",
-                violation_error_message="Another operation already has this code.",
-            ),
-            models.CheckConstraint(
-                condition=Q(minutes__gte=0, hourly_rate__gte=0),
-                name="%(app_label)s_%(class)s_not_negative",
-                violation_error_message="Minutes and rates can't be negative.",
-            ),
-            models.CheckConstraint(
-                condition=Q(driver__in=Driver.values, stage__in=WorkStage.values),
-                name="%(app_label)s_%(class)s_choices_known",
-                violation_error_message="Choose a stage and what the minutes grow with.",
-            ),
-        )
-
-    def __str__(self) -> str:
-        return self.name
-
-    def get_absolute_url(self) -> str:
-        """Return the operation's page."""
-        return reverse("shop:operation-change", args=(self.pk,))

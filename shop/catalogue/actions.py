@@ -1,0 +1,47 @@
+"""Keep the stores: materials, suppliers and operations."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TypeVar
+
+from django.db import transaction
+
+from shared.audit.actions import record
+from shop.catalogue.models import Material, Operation, Supplier
+from shop.people.models import Person
+
+Kept = TypeVar("Kept", Material, Supplier, Operation)
+
+
+@transaction.atomic
+def add(row: Kept, *, by: Person, at: dt.datetime) -> Kept:
+    """Store something new."""
+    row.full_clean()
+    row.save()
+    record(row, verb="add", text=f"{row} added", by=by, at=at)
+    return row
+
+
+@transaction.atomic
+def change(row: Kept, *, by: Person, at: dt.datetime) -> None:
+    """Store changes; quotes that were sent keep what they froze."""
+    row.full_clean()
+    row.save()
+    record(row, verb="change", text=f"{row} changed", by=by, at=at)
+
+
+@transaction.atomic
+def archive(row: Kept, *, by: Person, at: dt.datetime) -> None:
+    """Put aside: offered no more, kept where it is used."""
+    row.archived_at = at
+    row.save(update_fields=["archived_at"])
+    record(row, verb="archive", text=f"{row} put aside", by=by, at=at)
+
+
+@transaction.atomic
+def restore(row: Kept, *, by: Person, at: dt.datetime) -> None:
+    """Take into use again."""
+    row.archived_at = None
+    row.save(update_fields=["archived_at"])
+    record(row, verb="restore", text=f"{row} taken up again", by=by, at=at)

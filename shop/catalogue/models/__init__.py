@@ -1,0 +1,25 @@
+"""What the shop buys and what its work takes: materials, operations, suppliers."""
+
+from shop.catalogue.models.materials import (
+    COUNTED,
+    SIZED,
+    FireClass,
+    Material,
+    MaterialKind,
+    MaterialUnit,
+)
+from shop.catalogue.models.suppliers import Supplier
+from shop.catalogue.models.work import Driver, Operation, WorkStage
+
+__all__ = [
+    "COUNTED",
+    "SIZED",
+    "Driver",
+    "FireClass",
+    "Material",
+    "MaterialKind",
+    "MaterialUnit",
+    "Operation",
+    "Supplier",
+    "WorkStage",
+]
