@@ -12,7 +12,7 @@ from quotes.specs import adapter, frozen
 from quotes.specs.cautions import Caution, cautions_for
 from quotes.specs.engine.model import Takeoff
 from quotes.specs.models import PanelKind
-from quotes.specs.reports import PanelGroup, Tables, Worked, tables_of
+from quotes.specs.reports import Named, PanelGroup, Tables, Worked, tables_of
 from shared.conventions import Conventions, using
 from shared.length import UnitSystem
 from shared.pdf import Letterhead, render_pdf
@@ -59,15 +59,10 @@ def sheet_of(
         codes=tuple(codes),
         notes=tuple(notes),
         takeoff=worked.takeoff,
-        tables=tables_of(worked.takeoff, names_of(worked), {}, panels=count),
+        tables=tables_of(worked.takeoff, worked.names, {}, panels=count),
         drawing=mark_safe(worked.drawing("sheet")),  # noqa: S308 made by our own kernel
         cautions=_cautions(worked.takeoff),
     )
-
-
-def names_of(worked: Worked) -> dict[str, str]:
-    """Name the materials of a build by key."""
-    return {key: material.name for key, material in worked.materials.items()}
 
 
 def _cautions(takeoff: Takeoff) -> tuple[Caution, ...]:
@@ -105,12 +100,15 @@ def _frozen_sheet(
     snapshot: Mapping[str, Any], *, codes: tuple[str, ...], notes: tuple[str, ...]
 ) -> BenchSheet:
     takeoff = frozen.takeoff_from_json(snapshot["takeoff"])
-    names = {key: each["name"] for key, each in snapshot["materials"].items()}
+    names = {
+        key: Named(each["name"], each["unit"])
+        for key, each in snapshot["materials"].items()
+    }
     return BenchSheet(
         title=snapshot["build"]["name"],
         kind=PanelKind(snapshot["build"]["kind"]).label,
         room=snapshot["room"]["name"],
-        fabric=names.get(snapshot["fabric"] or "", ""),
+        fabric=names[snapshot["fabric"]].name if snapshot["fabric"] else "",
         count=len(codes) or 1,
         codes=codes,
         notes=notes,

@@ -118,7 +118,7 @@ def _rule_columns(prefix: str, rule: Any, shelf: _Shelf) -> Iterable[tuple[str, 
 def _brace(brace: Brace, shelf: _Shelf) -> BraceRow:
     bevelled = brace.edge is Edge.BEVELLED
     return BraceRow(
-        name=brace.name.capitalize(),
+        name=brace.name,
         runs=brace.runs,
         lies=brace.lies,
         edge=brace.edge,

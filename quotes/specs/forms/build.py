@@ -19,9 +19,11 @@ from quotes.specs.forms.fields import (
     Pick,
     field_of_column,
     offer_materials,
+    picked,
 )
 from quotes.specs.models import Brace, BuildSpec, Hanging, SpecItem, SpecOperation
 from shared.forms import LengthFormField, PlainForm, PlainModelForm
+from shop.catalogue.models import Driver
 
 FRAME = (
     "depth_ticks",
@@ -134,8 +136,16 @@ class BuildForm(PlainModelForm):
         offer_materials(self, options)
 
     @property
-    def laid_out(self) -> Iterator[Part]:
-        """The form in parts, those that do not apply closed."""
+    def open_parts(self) -> list[Part]:
+        """The parts that apply now."""
+        return [part for part in self._parts() if part.is_open]
+
+    @property
+    def closed_parts(self) -> list[Part]:
+        """The parts for other ways of holding it."""
+        return [part for part in self._parts() if not part.is_open]
+
+    def _parts(self) -> Iterator[Part]:
         yield Part("The build", self._bound("name", "kind", "hanging", "notes"))
         yield Part("Frame", self._bound(*FRAME))
         yield Part("Fill", self._bound(*FILL))
@@ -171,6 +181,17 @@ class RowForm(PlainModelForm):
         if isinstance(picker, Pick):
             names = [f"{o} ({o.get_stage_display()})" for o in options.operations]
             picker.offer(options.operations, names)
+
+    @property
+    def title(self) -> str:
+        """What the row is, in a line; empty for a new one."""
+        return str(self["name"].value() or "")
+
+    @property
+    def opens(self) -> bool:
+        """Whether its fields are shown at once: new, changed or refused."""
+        typed = self.is_bound and (self.has_changed() or self.errors)
+        return bool(self.instance._state.adding or typed)
 
     @property
     def is_out(self) -> bool:
@@ -214,6 +235,14 @@ class ItemForm(RowForm):
             "in_load_path",
         )
 
+    @property
+    def title(self) -> str:
+        """How much of what, for each what."""
+        material = picked(self["material"])
+        driver = dict(Driver.choices).get(str(self["driver"].value()), "")
+        amount = self["quantity"].value()
+        return f"{amount} × {material} for each {driver}" if material else ""
+
 
 class OperationForm(RowForm):
     """An operation."""
@@ -221,6 +250,11 @@ class OperationForm(RowForm):
     class Meta(RowForm.Meta):
         model = SpecOperation
         fields = ("operation",)
+
+    @property
+    def title(self) -> str:
+        """The operation."""
+        return picked(self["operation"])
 
 
 class Rows(BaseInlineFormSet[Any, Any, Any]):

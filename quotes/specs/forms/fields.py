@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, Self
+from typing import Any, Self, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -62,6 +62,13 @@ class Pick(forms.Field):
     def has_changed(self, initial: Any, data: Any) -> bool:
         """Whether another row was chosen."""
         return str(self.prepare_value(initial) or "") != str(data or "")
+
+
+def picked(field: forms.BoundField) -> str:
+    """Name what is chosen in a picker, without a query."""
+    picker = cast("Pick", field.field)
+    row = picker.rows.get(str(picker.prepare_value(field.value())))
+    return str(row) if row else ""
 
 
 class LengthOrNone(LengthFormField):

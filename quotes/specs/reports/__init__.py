@@ -8,7 +8,7 @@ from quotes.specs.reports.plan import (
     groups_in_room,
     measured_openings,
 )
-from quotes.specs.reports.tables import Tables, tables_of
+from quotes.specs.reports.tables import Named, Tables, tables_of
 from quotes.specs.reports.worked import (
     BuildRow,
     Example,
@@ -25,6 +25,7 @@ __all__ = [
     "BuildRow",
     "Example",
     "MeasuredOpening",
+    "Named",
     "PanelGroup",
     "Preview",
     "Tables",

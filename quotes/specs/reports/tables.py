@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from quotes.specs.engine.model import (
     Cloth,
@@ -102,14 +102,14 @@ class FillLine:
 
 @dataclass(frozen=True, slots=True)
 class ItemLine:
-    """Hardware or a consumable of one panel."""
+    """Hardware or a consumable of one panel, however many rules of the build ask for it."""
 
     name: str
     amount: str
     spare: str
     where: str
     in_load_path: bool
-    how: str
+    how: tuple[str, ...]
     all: str
 
 
@@ -128,11 +128,28 @@ class Tables:
     held: tuple[Step, ...]
 
 
-Names = Mapping[str, str]
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What a material is called, and what it is counted in."""
+
+    name: str
+    unit: str = "each"
+
+    def amount(self, quantity: Decimal) -> str:
+        """Print how much of it; pieces as whole ones, since nobody counts parts."""
+        if self.unit != "each":
+            return f"{_number(quantity)} {self.unit}"
+        whole = quantity.to_integral_value(ROUND_CEILING)
+        return _number(whole)
+
+
+Names = Mapping[str, Named]
+Words = Mapping[str, str]
+NAMELESS = Named("")
 
 
 def tables_of(
-    takeoff: Takeoff, names: Names, operations: Names, *, panels: int = 1
+    takeoff: Takeoff, names: Names, operations: Words, *, panels: int = 1
 ) -> Tables:
     """Lay a takeoff out for so many panels; names of materials and work by key."""
     return Tables(
@@ -141,7 +158,7 @@ def tables_of(
         cloths=tuple(_cloth(cloth, names) for cloth in takeoff.cloths),
         fills=tuple(
             FillLine(
-                names.get(f.material, ""),
+                _name(names, f.material),
                 _size(f.width_ticks, f.height_ticks, f.thickness_ticks),
                 f.count,
                 f.whole_board,
@@ -149,7 +166,7 @@ def tables_of(
             )
             for f in takeoff.fills
         ),
-        items=tuple(_item(item, names, panels) for item in takeoff.items),
+        items=tuple(_items(takeoff, names, panels)),
         work=tuple(_work(takeoff, operations)),
         mass=_mass(takeoff.mass),
         depths=_depths(takeoff),
@@ -174,6 +191,10 @@ def _size(*sides: int) -> str:
     )
 
 
+def _name(names: Names, key: str) -> str:
+    return names.get(key, NAMELESS).name
+
+
 def _number(value: Decimal | int) -> str:
     return show_number(Decimal(value), locale=current().locale, decimals=2)
 
@@ -185,7 +206,7 @@ def _part(part: WoodPart, names: Names, panels: int) -> PartLine:
         bevel = f"{part.bevel_deg:g}°, faces {faces}"
     return PartLine(
         label=part.label,
-        stock=names.get(part.stock, ""),
+        stock=_name(names, part.stock),
         count=part.count,
         rip_ticks=part.rip_width_ticks,
         length_ticks=part.cut_length_ticks,
@@ -201,7 +222,7 @@ def _strips(takeoff: Takeoff, names: Names, panels: int) -> Iterator[StripLine]:
     for blank in takeoff.blanks:
         yield StripLine(
             label=blank.label,
-            stock=names.get(blank.stock, ""),
+            stock=_name(names, blank.stock),
             count=blank.count,
             rip_ticks=blank.rip_width_ticks,
             length_ticks=blank.length_ticks,
@@ -220,29 +241,43 @@ def _cloth(cloth: Cloth, names: Names) -> ClothLine:
         lay = f"{drops}{turned}{_length(best.along_ticks)} along the roll"
     return ClothLine(
         role=CLOTHS[cloth.role],
-        fabric=names.get(cloth.material, ""),
+        fabric=_name(names, cloth.material),
         size=_size(cloth.width_ticks, cloth.height_ticks),
         lay=lay,
         how=cloth.how,
     )
 
 
-def _item(item: ItemCount, names: Names, panels: int) -> ItemLine:
-    spare = f"{_number(item.spare)} spare" if item.spare else ""
-    once = item.driver is Driver.JOB
-    where = "for the van" if item.for_site else "at the bench"
-    return ItemLine(
-        name=names.get(item.material, ""),
-        amount=_number(item.quantity),
-        spare=spare,
-        where="once a job" if once else where,
-        in_load_path=item.in_load_path,
-        how=item.how,
-        all=_number(item.quantity if once else item.quantity * panels),
-    )
+def _items(takeoff: Takeoff, names: Names, panels: int) -> Iterator[ItemLine]:
+    """Give each material once for each place it goes to."""
+    alike: dict[tuple[str, str], list[ItemCount]] = {}
+    for item in takeoff.items:
+        alike.setdefault((item.material, _where(item)), []).append(item)
+    for (material, where), items in alike.items():
+        named = names.get(material, NAMELESS)
+        one = sum((item.quantity for item in items), Decimal(0))
+        spare = sum((item.spare for item in items), Decimal(0))
+        yield ItemLine(
+            name=named.name,
+            amount=named.amount(one),
+            spare=f"{named.amount(spare)} spare" if spare else "",
+            where=where,
+            in_load_path=any(item.in_load_path for item in items),
+            how=tuple(item.how for item in items),
+            all=named.amount(one if where == ONCE else one * panels),
+        )
 
 
-def _work(takeoff: Takeoff, operations: Names) -> Iterator[Step]:
+ONCE = "once a job"
+
+
+def _where(item: ItemCount) -> str:
+    if item.driver is Driver.JOB:
+        return ONCE
+    return "for the van" if item.for_site else "at the bench"
+
+
+def _work(takeoff: Takeoff, operations: Words) -> Iterator[Step]:
     """Give each stage of the work with its operations, those that there are."""
     for stage in WorkStage:
         steps = tuple(
@@ -303,8 +338,8 @@ def _depths(takeoff: Takeoff) -> Step:
 def _held(takeoff: Takeoff) -> Iterator[Step]:
     """Give the figures of the way it is held, and how they came."""
     yield from _HELD[takeoff.hang.kind](takeoff)
-    for sentence in takeoff.hang.how:
-        yield Step(sentence, "")
+    if how := takeoff.hang.how:
+        yield Step("How these come about", "", steps=tuple(Step(h, "") for h in how))
 
 
 def _cleats(takeoff: Takeoff) -> Iterator[Step]:

@@ -19,13 +19,15 @@ from quotes.specs.engine.model import (
     TakeoffError,
 )
 from quotes.specs.models import BuildSpec
-from quotes.specs.reports.tables import Tables, tables_of
+from quotes.specs.reports.tables import Named, Tables, tables_of
 from shared.conventions import current
 from shared.length import from_inches, from_mm, show_size
 from shop.catalogue.models import Material, MaterialKind
 
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}\Z")
 THUMB_MM = 24.0
+SHEET_MM = 176.0
+"""As wide as A4 and Letter have room for, so that a drawing prints to its scales."""
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,11 @@ class Worked:
         key = self.build.front_fabric if self.build else None
         return self.materials.get(key) if key else None
 
+    @property
+    def names(self) -> dict[str, Named]:
+        """What its materials are called, by key."""
+        return {key: Named(m.name, m.unit) for key, m in self.materials.items()}
+
     def panel(self) -> Panel:
         """Return what the drawings are made from; only for what was not refused."""
         if self.takeoff is None or self.build is None:
@@ -62,7 +69,7 @@ class Worked:
         sheets = (k for k, m in self.materials.items() if m.kind == MaterialKind.SHEET)
         return Panel(self.takeoff, self.build.back_style, frozenset(sheets))
 
-    def drawing(self, key: str, *, width_mm: float = 180.0) -> str:
+    def drawing(self, key: str, *, width_mm: float = SHEET_MM) -> str:
         """Draw front, back and section as one SVG; the key begins every id in it."""
         title = f"{self.spec.name}, {size_words(self.size)}"
         return panel_drawing(self.panel(), _paper(key, title, width_mm)).svg()
@@ -135,10 +142,9 @@ def example_of(spec: BuildSpec, size: NominalSize) -> Example:
     worked = work_out(spec, size)
     if worked.takeoff is None:
         return Example(worked, None, SafeString(""))
-    names = {key: material.name for key, material in worked.materials.items()}
     uses = {str(u.operation_id): u.operation.name for u in spec.operations.all()}
     drawing = mark_safe(worked.drawing("example"))  # noqa: S308 made by our own kernel
-    return Example(worked, tables_of(worked.takeoff, names, uses), drawing)
+    return Example(worked, tables_of(worked.takeoff, worked.names, uses), drawing)
 
 
 @dataclass(frozen=True)
