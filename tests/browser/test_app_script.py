@@ -119,3 +119,28 @@ def test_a_form_is_sent_once_however_often_it_is_pressed(patterns):
     button.click()
     expect(patterns.locator("#progress")).to_be_visible()
     assert sent == ["POST"]
+
+
+@pytest.mark.parametrize(
+    ("answer", "words"),
+    [
+        ({"status": 500}, "That did not go through"),
+        ({"status": 403}, "That isn’t yours to do"),
+        ({"status": 404}, "no longer there"),
+        (None, "No answer from the shop’s server"),
+    ],
+)
+def test_what_went_wrong_on_the_way_is_said(patterns, troubles, answer, words):
+    patterns.route(
+        "**/accounts/**",
+        lambda route: route.fulfill(**answer) if answer else route.abort(),
+    )
+    patterns.evaluate(
+        "document.querySelector('main').insertAdjacentHTML('afterbegin',"
+        " '<button hx-get=\"/accounts/login/\">Ask</button>');"
+        "htmx.process(document.querySelector('main'))"
+    )
+    patterns.get_by_role("button", name="Ask", exact=True).click()
+    expect(patterns.locator("#messages")).to_contain_text(words)
+    # The browser reports such an answer too, and htmx passes that on.
+    troubles.found.clear()
