@@ -12,7 +12,12 @@ class JobsConfig(AppConfig):
     name = "jobs"
 
     def ready(self) -> None:
-        """Add to the menu, and name the page to land on."""
+        """Add to the menu, name the page to land on, open jobs of accepted quotes."""
+        # Here, not above: they need models, which exist by now.
+        from jobs.board.actions import open_job
+        from quotes.offers.slots import ON_ACCEPT
+
+        ON_ACCEPT.add(open_job)
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
         add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))

@@ -1,5 +1,7 @@
 """From room to price: builds, pricing, offers."""
 
+from datetime import timedelta
+
 from django.apps import AppConfig
 
 from shared.access import Right
@@ -14,9 +16,13 @@ class QuotesConfig(AppConfig):
 
     def ready(self) -> None:
         """Add to the menu, and to the pages of the app below."""
-        from quotes.specs.sections import room_panels  # models are ready only now
+        # Here, not above: they need models, which exist by now.
+        from quotes.offers.tasks import lapse_due
+        from quotes.specs.sections import room_panels
+        from shared.tasks import come_round
         from shop.surveys.slots import ROOM_SECTIONS
 
         ROOM_SECTIONS.add(room_panels)
+        come_round(lapse_due, every=timedelta(minutes=15))
         add_entry(MenuEntry(40, "Builds", "quotes:builds", "builds"))
         add_entry(MenuEntry(50, "Quotes", "quotes:quotes", "quotes", Right.QUOTE))

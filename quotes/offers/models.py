@@ -203,6 +203,14 @@ class FreeLine(Identified):
         return self.text
 
 
+class QuoteRevisionQuerySet(AppendOnlyQuerySet):
+    """Sent revisions by what became of them."""
+
+    def unanswered(self) -> Self:
+        """Revisions that nothing became of yet, the last one last."""
+        return self.filter(answer__isnull=True).order_by("sent_at")
+
+
 class QuoteRevision(Identified):
     """A quote as it was sent: nothing in it ever changes."""
 
@@ -220,7 +228,7 @@ class QuoteRevision(Identified):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = QuoteRevisionQuerySet.as_manager()
 
     class Meta:
         ordering = ("sent_at",)

@@ -9,7 +9,7 @@ from quotes.offers.models import QuoteRevision
 from shared.slots import Slot
 from shop.people.models import Person
 
-ON_ACCEPT: Slot[Callable[[QuoteRevision, Person | None, dt.datetime], None]] = Slot(
+ON_ACCEPT: Slot[Callable[[QuoteRevision, Person | None, dt.datetime], object]] = Slot(
     "quote accepted"
 )
 """Called inside the accepting transaction: the revision, who wrote it down, and when."""

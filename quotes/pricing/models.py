@@ -31,6 +31,20 @@ class ProfitBasis(models.TextChoices):
     MARGIN = "margin", "margin of price"
 
 
+class OverheadBasis(models.TextChoices):
+    """What overhead is reckoned on."""
+
+    COST = "cost", "a share of direct cost"
+    HOUR = "hour", "money for each labour hour"
+
+
+class AllowanceBasis(models.TextChoices):
+    """What rest and delay are a share of."""
+
+    WORK = "work", "a share of the work"
+    SHIFT = "shift", "a share of the shift"
+
+
 class TaxRounding(models.TextChoices):
     """Where tax is rounded."""
 
@@ -45,8 +59,25 @@ class PriceRules(models.Model):
     minimum_charge = MoneyField(default=Decimal(0))
     travel_rate_per_km = MoneyField(default=Decimal(0))
     travel_hourly_rate = MoneyField(default=Decimal(0))
-    trips = models.PositiveSmallIntegerField("trips per job", default=1)
+    trips = models.PositiveSmallIntegerField(
+        "trips per job",
+        default=1,
+        validators=(MinValueValidator(1), MaxValueValidator(50)),
+    )
+    crew = models.PositiveSmallIntegerField(
+        "people on a trip",
+        default=1,
+        validators=(MinValueValidator(1), MaxValueValidator(20)),
+    )
+    overhead_basis = models.CharField(
+        max_length=4, choices=OverheadBasis.choices, default=OverheadBasis.COST
+    )
     overhead_percent = percent_field("overhead on cost, %", "0")
+    overhead_per_hour = MoneyField("overhead for each labour hour", default=Decimal(0))
+    allowance_basis = models.CharField(
+        max_length=5, choices=AllowanceBasis.choices, default=AllowanceBasis.WORK
+    )
+    allowance_percent = percent_field("rest and delay, %", "0")
     profit_basis = models.CharField(
         max_length=8, choices=ProfitBasis.choices, default=ProfitBasis.MARKUP
     )
@@ -105,11 +136,32 @@ class PriceRules(models.Model):
                 " less, or use markup.",
             ),
             models.CheckConstraint(
+                condition=~Q(allowance_basis=AllowanceBasis.SHIFT)
+                | Q(allowance_percent__lt=100),
+                name="%(app_label)s_%(class)s_shift_has_work",
+                violation_error_message="An allowance of the whole shift leaves no time"
+                " for work.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    profit_basis__in=ProfitBasis.values,
+                    overhead_basis__in=OverheadBasis.values,
+                    allowance_basis__in=AllowanceBasis.values,
+                    tax_rounding__in=TaxRounding.values,
+                )
+                & Q(trips__gte=1, crew__gte=1),
+                name="%(app_label)s_%(class)s_choices_known",
+                violation_error_message="Choose how profit, overhead, rest and tax are"
+                " reckoned; a job takes one trip and one person at least.",
+            ),
+            models.CheckConstraint(
                 condition=Q(
                     minimum_charge__gte=0,
                     travel_rate_per_km__gte=0,
                     travel_hourly_rate__gte=0,
                     overhead_percent__gte=0,
+                    overhead_per_hour__gte=0,
+                    allowance_percent__gte=0,
                     profit_percent__gte=0,
                 ),
                 name="%(app_label)s_%(class)s_not_negative",

@@ -15,7 +15,7 @@ from quotes.pricing.engine.demand import (
     Work,
 )
 from quotes.pricing.engine.errors import PricingError
-from quotes.pricing.engine.explain import explain, plain, sentence
+from quotes.pricing.engine.explain import explain, plain, sentence, working
 from quotes.pricing.engine.figures import Audience, Figure, Op, Unit, evaluate, walk
 from quotes.pricing.engine.quote import ENGINE_VERSION, price_panel, price_quote
 from quotes.pricing.engine.results import (
@@ -99,4 +99,5 @@ __all__ = [
     "price_quote",
     "sentence",
     "walk",
+    "working",
 ]

@@ -51,15 +51,23 @@ def explain(
 def sentence(figure: Figure, show: Callable[[Figure], str] | None = None) -> str:
     """Return one level: "4 joints × 4.5 min × 48.00 an hour = 14.40"."""
     show = show or plain
+    how = working(figure, show)
+    return f"{how} = {show(figure)}" if how else show(figure)
+
+
+def working(figure: Figure, show: Callable[[Figure], str] | None = None) -> str:
+    """Return how a figure came, without what it came to; "" where nothing opens."""
+    show = show or plain
     if not figure.opens or not figure.parts:
-        return show(figure)
+        return ""
     if figure.op is Op.PART:
-        return _part_sentence(figure, show)
+        whole, before, after, base = (show(part) for part in figure.parts)
+        return f"{whole} shared over {base}, from {before} to {after}"
     between = f" {figure.symbol} "
     joined = between.join(_operand(figure, part, show) for part in figure.parts)
     if figure.op is Op.ROUND:
-        return f"{joined}, rounded = {show(figure)}"
-    return f"{OPENINGS.get(figure.op, '')}{joined} = {show(figure)}"
+        return f"{joined}, rounded"
+    return f"{OPENINGS.get(figure.op, '')}{joined}"
 
 
 def plain(figure: Figure) -> str:
@@ -76,11 +84,6 @@ def _operand(figure: Figure, part: Figure, show: Callable[[Figure], str]) -> str
     if figure.op in {Op.SUM, Op.DIFFERENCE} and part.unit is not Unit.PERCENT:
         return f"{part.label} {show(part)}"
     return show(part)
-
-
-def _part_sentence(figure: Figure, show: Callable[[Figure], str]) -> str:
-    whole, before, after, base = (show(part) for part in figure.parts)
-    return f"{whole} shared over {base}, from {before} to {after} = {show(figure)}"
 
 
 def _lines(

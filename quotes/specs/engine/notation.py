@@ -7,10 +7,9 @@ from decimal import Decimal
 
 from quotes.specs.engine.measure import metres
 from shared.length import UnitSystem, show, show_size
+from shared.units import KG_PER_LB, M_PER_FOOT
 
-# Exact by definition (NIST SP 811).
-KG_PER_LB = 0.45359237
-FEET_PER_METRE = Decimal(1000) / Decimal("304.8")
+FEET_PER_METRE = 1 / Decimal(str(M_PER_FOOT))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,8 @@ from typing import Protocol
 
 from quotes.specs.engine.stock import Stock, StockKind, wood_density_kg_m3
 from shared.length import UnitSystem, from_inches, from_mm
+from shared.units import KG_M3_PER_LB_FT3
 
-LB_FT3_IN_KG_M3 = 16.018463
 # Pine and spruce, G 0.40 at 12 % moisture (Wood Handbook, chapter 5).
 PINE_KG_M3 = wood_density_kg_m3(0.40, moisture_percent=12)
 
@@ -27,7 +27,7 @@ def preset_stock(units: UnitSystem = UnitSystem.METRIC) -> tuple[Stock, ...]:
         return from_mm(Decimal(mm)) if metric else from_inches(Decimal(inches))
 
     return (
-        *_wood(at, density_kg_m3=550.0 if metric else 36 * LB_FT3_IN_KG_M3),
+        *_wood(at, density_kg_m3=550.0 if metric else 36 * KG_M3_PER_LB_FT3),
         *_soft(at),
         *_counted(),
     )

@@ -11,7 +11,6 @@ from decimal import Decimal
 from typing import TypedDict
 
 from quotes.specs.engine.build import Brace, Build, Item, OperationUse
-from quotes.specs.engine.notation import KG_PER_LB
 from quotes.specs.engine.rules import (
     Battens,
     Blocking,
@@ -35,6 +34,7 @@ from quotes.specs.engine.words import (
     Through,
 )
 from shared.length import UnitSystem, from_inches, from_mm
+from shared.units import KG_PER_LB
 
 
 class _Rule:

@@ -28,6 +28,10 @@ class PlannedPanelQuerySet(models.QuerySet["PlannedPanel"]):
         """Panels of one room."""
         return self.filter(room=room)
 
+    def by_ids(self, ids: Iterable[str]) -> Self:
+        """Panels of these ids, as a snapshot names them."""
+        return self.filter(pk__in=list(ids))
+
     def in_rooms(self, rooms: Iterable[Room]) -> Self:
         """Panels of several rooms."""
         return self.filter(room__in=[room.pk for room in rooms])

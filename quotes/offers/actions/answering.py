@@ -1,0 +1,128 @@
+"""Write down what became of a sent quote."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from django.db import transaction
+
+from quotes.offers.actions.drafting import changeable
+from quotes.offers.actions.errors import CannotAnswerError
+from quotes.offers.models import Answer, AnswerKind, Quote, QuoteRevision, QuoteState
+from quotes.offers.slots import ON_ACCEPT
+from quotes.specs.models import PlannedPanel
+from shared.audit.actions import record
+from shared.conventions import today
+from shop.people.models import Person
+
+
+@transaction.atomic
+def accept_quote(
+    quote: Quote, *, note: str, by: Person, at: dt.datetime
+) -> QuoteRevision:
+    """Write down the client's yes to what was sent last, and let the job be opened.
+
+    Raises
+    ------
+    CannotAnswerError
+        When the quote is not out, has run out, or its panels are in a job already.
+    """
+    locked, revision = _out(quote)
+    if today(at) > revision.valid_until:
+        raise CannotAnswerError(
+            f"{revision.reference} was valid until {revision.valid_until:%-d %B %Y}:"
+            " send it again with a new date."
+        )
+    _commit_panels(revision, at=at)
+    _answer(locked, revision, kind=AnswerKind.ACCEPTED, note=note, by=by, at=at)
+    for follow in ON_ACCEPT:
+        follow(revision, by, at)
+    return revision
+
+
+def _commit_panels(revision: QuoteRevision, *, at: dt.datetime) -> None:
+    """Take the panels of the snapshot for the job; one that is taken stops the whole."""
+    ids = [panel["planned_panel"] for panel in revision.snapshot["panels"]]
+    panels = PlannedPanel.objects.select_for_update().by_ids(ids)
+    if any(panel.committed_at for panel in panels):
+        raise CannotAnswerError(
+            "Some of its panels are in a job already, by another quote: send it again"
+            " without them."
+        )
+    PlannedPanel.objects.by_ids(ids).update(committed_at=at, dropped_at=None)
+
+
+@transaction.atomic
+def decline_quote(
+    quote: Quote, *, note: str, by: Person, at: dt.datetime
+) -> QuoteRevision:
+    """Write down the client's no, and why."""
+    locked, revision = _out(quote)
+    _answer(locked, revision, kind=AnswerKind.DECLINED, note=note, by=by, at=at)
+    return revision
+
+
+@transaction.atomic
+def void_quote(quote: Quote, *, note: str, by: Person, at: dt.datetime) -> Quote:
+    """Put an open or unanswered quote aside for good; its number stays used."""
+    locked = changeable(quote)
+    for revision in locked.revisions.unanswered():
+        Answer.objects.create(
+            revision=revision, kind=AnswerKind.VOID, at=at, by=by, note=note
+        )
+    locked.state = QuoteState.VOID
+    locked.save(update_fields=("state",))
+    record(locked, verb="voided", text=f"Quote {locked.number} voided.", by=by, at=at)
+    return locked
+
+
+def lapse_quotes(*, at: dt.datetime) -> int:
+    """Let quotes lapse whose last local day is over; give how many."""
+    lapsed = 0
+    for quote in Quote.objects.out_past(today(at)):
+        lapsed += _lapse(quote, at=at)
+    return lapsed
+
+
+@transaction.atomic
+def _lapse(quote: Quote, *, at: dt.datetime) -> int:
+    try:
+        locked, revision = _out(quote)
+    except CannotAnswerError:
+        return 0
+    _answer(locked, revision, kind=AnswerKind.LAPSED, note="", by=None, at=at)
+    return 1
+
+
+def _out(quote: Quote) -> tuple[Quote, QuoteRevision]:
+    """Lock a quote that is out, and its last revision."""
+    locked = Quote.objects.select_for_update().get(pk=quote.pk)
+    revision = locked.revisions.unanswered().last()
+    if locked.state != QuoteState.SENT or revision is None:
+        raise CannotAnswerError(
+            f"Quote {locked.number} is {locked.get_state_display()}, not out."
+        )
+    return locked, revision
+
+
+STATE_AFTER = {
+    AnswerKind.ACCEPTED: QuoteState.ACCEPTED,
+    AnswerKind.DECLINED: QuoteState.DECLINED,
+    AnswerKind.LAPSED: QuoteState.LAPSED,
+}
+
+
+def _answer(
+    quote: Quote,
+    revision: QuoteRevision,
+    *,
+    kind: AnswerKind,
+    note: str,
+    by: Person | None,
+    at: dt.datetime,
+) -> None:
+    Answer.objects.create(revision=revision, kind=kind, at=at, by=by, note=note)
+    quote.state = STATE_AFTER[kind]
+    quote.save(update_fields=("state",))
+    text = f"{revision.reference} {kind.label}."
+    record(quote, verb=kind.value, text=text, by=by, at=at)
