@@ -180,6 +180,18 @@ def show_number(number: Decimal | int, *, locale: str, decimals: int = 2) -> str
     return str(format_decimal(rounded, format=pattern, locale=locale))
 
 
+def show_cost(amount: Decimal, *, currency: str, locale: str) -> str:
+    """Print an amount that was not rounded: up to two decimals past the minor unit.
+
+    Without the currency, as it stands in the working of a price.
+    """
+    least = minor_exponent(currency)
+    step = Decimal(1).scaleb(-least - 2)
+    rounded = _exact(amount).quantize(step, rounding=ROUND_HALF_UP) + 0
+    pattern = "#,##0." + "0" * least + "##"
+    return str(format_decimal(rounded, format=pattern, locale=locale))
+
+
 def show_plain(number: Decimal, *, locale: str, least_decimals: int = 0) -> str:
     """Print a number for a form field: every digit of it, no thousands separators.
 

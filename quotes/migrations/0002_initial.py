@@ -104,7 +104,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='pricerules',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('profit_basis', 'margin'), _negated=True), ('profit_percent__lt', 100), _connector='OR'), name='quotes_pricerules_margin_below_all', violation_error_message='A margin of 100 % or more has no price: give less, or use markup.'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('profit_basis', 'margin'), _negated=True), ('profit_percent__lt', 100), _connector='OR'), name='quotes_pricerules_margin_below_all', violation_error_message='A margin of 100 %% or more has no price: give less, or use markup.'),
         ),
         migrations.AddConstraint(
             model_name='pricerules',
@@ -190,7 +190,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='taxrate',
-            constraint=models.CheckConstraint(condition=models.Q(('percent__gte', 0), ('percent__lte', 100)), name='quotes_taxrate_percent_in_range', violation_error_message='A tax rate is between 0 and 100 %.'),
+            constraint=models.CheckConstraint(condition=models.Q(('percent__gte', 0), ('percent__lte', 100)), name='quotes_taxrate_percent_in_range', violation_error_message='A tax rate is between 0 and 100 %%.'),
         ),
         migrations.AddConstraint(
             model_name='buildspec',
@@ -254,7 +254,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='quote',
-            constraint=models.CheckConstraint(condition=models.Q(('discount_percent__gte', 0), ('discount_percent__lte', 100)), name='quotes_quote_discount_in_range', violation_error_message='A discount is between 0 and 100 %.'),
+            constraint=models.CheckConstraint(condition=models.Q(('discount_percent__gte', 0), ('discount_percent__lte', 100)), name='quotes_quote_discount_in_range', violation_error_message='A discount is between 0 and 100 %%.'),
         ),
         migrations.AddConstraint(
             model_name='quote',

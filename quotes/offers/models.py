@@ -119,7 +119,7 @@ class Quote(Identified):
             models.CheckConstraint(
                 condition=Q(discount_percent__gte=0, discount_percent__lte=100),
                 name="%(app_label)s_%(class)s_discount_in_range",
-                violation_error_message="A discount is between 0 and 100 %.",
+                violation_error_message="A discount is between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=~Q(state=QuoteState.SENT) | Q(valid_until__isnull=False),

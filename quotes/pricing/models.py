@@ -132,7 +132,7 @@ class PriceRules(models.Model):
                 condition=~Q(profit_basis=ProfitBasis.MARGIN)
                 | Q(profit_percent__lt=100),
                 name="%(app_label)s_%(class)s_margin_below_all",
-                violation_error_message="A margin of 100 % or more has no price: give"
+                violation_error_message="A margin of 100 %% or more has no price: give"
                 " less, or use markup.",
             ),
             models.CheckConstraint(
@@ -195,7 +195,7 @@ class TaxRate(Identified):
             models.CheckConstraint(
                 condition=Q(percent__gte=0, percent__lte=100),
                 name="%(app_label)s_%(class)s_percent_in_range",
-                violation_error_message="A tax rate is between 0 and 100 %.",
+                violation_error_message="A tax rate is between 0 and 100 %%.",
             ),
         )
 

@@ -92,7 +92,7 @@ def reductions(kind=Reduction):
 
 
 @st.composite
-def requests(draw, **fixed):
+def requests(draw, /, **fixed):
     """Up to three panel groups and three extras, with or without all else."""
     groups = [draw(panels(f"p{i}")) for i in range(draw(st.integers(0, 3)))]
     least = 0 if groups else 1

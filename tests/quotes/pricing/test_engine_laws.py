@@ -3,7 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal as D
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quotes.pricing.engine import (
@@ -18,6 +18,9 @@ from quotes.pricing.engine import (
 from shared.money import round_money
 from tests.quotes.pricing import strategies as some
 
+few = settings(max_examples=50)
+"""Each example is a whole quote of up to six lines."""
+
 
 def figures_of(totals):
     yield from (totals.subtotal, totals.net, totals.tax, totals.gross, totals.balance)
@@ -30,6 +33,7 @@ def numbers(totals):
     return [figure.value for figure in figures_of(totals)]
 
 
+@few
 @given(some.requests())
 def test_the_total_is_the_sum_of_its_rounded_lines(request):
     priced = price_quote(request)
@@ -44,6 +48,7 @@ def test_the_total_is_the_sum_of_its_rounded_lines(request):
     )
 
 
+@few
 @given(some.requests())
 def test_every_total_is_a_whole_number_of_minor_units(request):
     totals = price_quote(request).totals
@@ -51,6 +56,7 @@ def test_every_total_is_a_whole_number_of_minor_units(request):
         assert figure.value == round_money(figure.value, request.rules.currency)
 
 
+@few
 @given(some.requests())
 def test_net_and_tax_make_the_gross_and_bases_make_the_net(request):
     totals = price_quote(request).totals
@@ -58,6 +64,7 @@ def test_net_and_tax_make_the_gross_and_bases_make_the_net(request):
     assert totals.tax.value == sum(tax.amount.value for tax in totals.taxes)
 
 
+@few
 @given(some.requests(), st.randoms(use_true_random=False))
 def test_the_order_of_lines_does_not_matter(request, random):
     panels, extras = list(request.panels), list(request.extras)
@@ -67,6 +74,7 @@ def test_the_order_of_lines_does_not_matter(request, random):
     assert numbers(price_quote(mixed).totals) == numbers(price_quote(request).totals)
 
 
+@few
 @given(some.requests(discount=some.reductions()))
 def test_a_discount_never_raises_a_price(request):
     full = price_quote(replace(request, discount=None)).totals
@@ -84,12 +92,14 @@ def slack(request):
     return D(len(request.panels) + len(request.extras) if by_line else 2)
 
 
+@few
 @given(some.requests(discount=st.none()))
 def test_a_discount_of_nothing_changes_nothing(request):
     nothing = replace(request, discount=some.Reduction(some.AmountKind.PERCENT, D(0)))
     assert numbers(price_quote(nothing).totals) == numbers(price_quote(request).totals)
 
 
+@few
 @given(some.panels("p"), some.rules(), st.integers(1, 9_999))
 def test_equal_panels_cost_so_many_times_the_price_of_one(panel, rules, count):
     one = price_panel(replace(panel, quantity=D(1)), rules)
@@ -97,6 +107,7 @@ def test_equal_panels_cost_so_many_times_the_price_of_one(panel, rules, count):
     assert many.amount.value == count * one.amount.value
 
 
+@few
 @given(some.requests(), some.panels("new"))
 def test_prices_of_panels_add_up(request, panel):
     """Adding panels adds their own price and leaves every other line alone."""
@@ -111,6 +122,7 @@ def test_prices_of_panels_add_up(request, panel):
     assert kept == {line.key: line.amount.value for line in before.lines}
 
 
+@few
 @given(some.requests())
 def test_a_group_can_be_split_without_changing_the_price(request):
     groups = [group for group in request.panels if group.quantity > 1]
@@ -128,6 +140,7 @@ def test_a_group_can_be_split_without_changing_the_price(request):
     )
 
 
+@few
 @given(some.requests())
 def test_the_net_never_falls_below_the_minimum_charge(request):
     totals = price_quote(request).totals
@@ -136,6 +149,7 @@ def test_the_net_never_falls_below_the_minimum_charge(request):
     assert quoted.value >= least
 
 
+@few
 @given(some.requests())
 def test_a_deposit_lies_between_nothing_and_the_gross(request):
     totals = price_quote(request).totals
@@ -144,6 +158,7 @@ def test_a_deposit_lies_between_nothing_and_the_gross(request):
     assert totals.balance.value >= 0
 
 
+@few
 @given(some.requests())
 def test_every_figure_is_what_its_derivation_comes_to(request):
     priced = price_quote(request)
@@ -158,6 +173,7 @@ def test_every_figure_is_what_its_derivation_comes_to(request):
         assert evaluate(root) == root.value
 
 
+@few
 @given(some.requests())
 def test_the_client_is_told_the_same_price_and_nothing_else(request):
     priced = price_quote(request)
@@ -172,6 +188,7 @@ def test_the_client_is_told_the_same_price_and_nothing_else(request):
         assert all(part.audience is Audience.CLIENT for part in walk(root))
 
 
+@few
 @given(some.requests())
 def test_costs_of_the_lines_make_the_cost_of_the_quote(request):
     priced = price_quote(request)
@@ -179,11 +196,13 @@ def test_costs_of_the_lines_make_the_cost_of_the_quote(request):
     assert abs(lines - priced.breakdown.cost.value) < D("1e-20")
 
 
+@few
 @given(some.requests())
 def test_the_same_input_gives_the_same_result(request):
     assert price_quote(request) == price_quote(request)
 
 
+@few
 @given(some.requests())
 def test_a_top_up_line_stands_only_where_the_lines_fall_short(request):
     priced = price_quote(request)

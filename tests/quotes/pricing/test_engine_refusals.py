@@ -103,6 +103,11 @@ def test_more_than_all_of_it_is_refused(kind):
         kind(AmountKind.PERCENT, D("100.01"))
 
 
+@pytest.mark.parametrize("percent", [100, 101])
+def test_a_margin_of_the_whole_price_is_refused(percent):
+    refused("profit_percent", Profit, ProfitKind.MARGIN, D(percent))
+
+
 def test_a_shift_that_is_all_rest_is_refused():
     refused("allowance_percent", Allowance, AllowanceKind.OF_SHIFT, D(100))
 
