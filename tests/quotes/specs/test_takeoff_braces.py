@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -156,6 +157,17 @@ def test_too_small_for_two_braces_says_what_would_work():
     # half the clear height must take the top brace and half the middle one
     assert "make it 255 mm or more" in error.message
     assert len(places(*pair, height=mm(255))) == 2
+
+
+def test_uprights_may_touch():
+    left = brace(name="left", runs=Runs.UPRIGHT)
+    pair = (
+        replace(left, position=Position.FRACTION, fraction=Decimal("0.25")),
+        replace(left, position=Position.FRACTION, fraction=Decimal("0.75")),
+    )
+    assert len(places(*pair, width=mm(180))) == 2
+    error = refusal(*pair, width=mm("179.9"))
+    assert "make it 180 mm or more" in error.message
 
 
 def test_too_narrow_for_an_upright():

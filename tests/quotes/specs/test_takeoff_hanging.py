@@ -74,6 +74,11 @@ def test_points_that_would_meet():
     assert "go over 100 mm" in error.message
 
 
+def test_one_column_of_points_needs_no_room_between_its_insets():
+    made = build(points=PointRule(across=1, down=2, inset_ticks=mm(50)))
+    assert {p.x_ticks for p in taken(made, mm(80)).hang.points} == {mm(40)}
+
+
 def test_places_are_mirrored_exactly():
     for count in range(2, 9):
         places = evenly(7, 1000, count)
@@ -111,6 +116,14 @@ def test_one_hole_lies_in_the_middle():
     assert wall.holes == (mm(20),)
 
 
+def test_one_hole_stays_one_on_a_cleat_shorter_than_its_insets():
+    rule = CleatRule(
+        holes=1, wall_fixed_ticks=mm(40), hole_inset_ticks=mm(25), hole_spacing_ticks=1
+    )
+    (wall,) = taken(wall_build(cleat=rule)).hang.wall_cleats
+    assert wall.holes == (mm(20),)
+
+
 def test_holes_that_would_meet():
     rule = CleatRule(wall_fixed_ticks=mm(50), hole_inset_ticks=mm(25))
     assert refusal(wall_build(cleat=rule)).field == "cleat"
@@ -138,6 +151,11 @@ def test_two_wall_cleats_longer_than_their_mate():
     error = refusal(two(wall_fixed_ticks=mm(284), two_travel_ticks=0))
     assert error.field == "cleat"
     assert "570 mm" in error.message
+
+
+def test_two_wall_cleats_longer_than_the_opening():
+    error = refusal(two(wall_fixed_ticks=mm(300), two_travel_ticks=0))
+    assert error.field == "width_ticks"
 
 
 def test_cleat_with_no_travel_is_flagged():
@@ -210,6 +228,10 @@ def test_feet_that_would_meet():
     assert "620 mm or more" in error.message
 
 
+def test_feet_that_just_fit():
+    assert taken(screen(inset_ticks=mm(280))).parts
+
+
 def test_foot_longer_than_its_board():
     error = refusal(screen(length_ticks=mm(2500)))
     assert error.field == "feet"
@@ -229,6 +251,18 @@ def reveal(strip_mm):
 def test_edge_strip_that_would_not_hold_is_flagged():
     assert [p.field for p in reveal(4).flags] == ["edge"]
     assert reveal(8).flags == ()
+
+
+def test_opening_too_small_says_what_would_work():
+    made = build(
+        kind=PanelKind.REVEAL,
+        hanging=Hanging.EDGE,
+        points=None,
+        finished_growth_ticks=mm(3),
+        edge=EdgeRule(clearance_ticks=mm(3)),
+    )
+    assert "go over 39 mm" in refusal(made, width=mm(39)).message
+    assert taken(made, mm(40)).parts
 
 
 def test_edge_strip_widens_the_gap():

@@ -282,6 +282,12 @@ def test_roll_shorter_than_the_piece():
     assert not front.needs_seam
 
 
+def test_roll_just_long_enough():
+    made = build(front_fabric="cloth", wrap_ticks=mm(50))
+    front = cloth(ClothRole.FRONT, made, length_ticks=mm(900))
+    assert [lay.along_ticks for lay in front.lays] == [mm(900)]
+
+
 def seamed(**fields):
     made = build(
         front_fabric="cloth", wrap_ticks=mm(50), allow_seam=True, seam_ticks=mm(10)
