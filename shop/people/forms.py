@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo, available_timezones
 from babel import Locale, UnknownLocaleError
 from babel.numbers import list_currencies
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, UsernameField
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.utils.functional import lazy
@@ -30,6 +30,12 @@ from shop.people.models import Person, ShopProfile
 
 class SignInForm(KeepTyped, AuthenticationForm):
     """Name and password."""
+
+    # Django's own field says how long a name may be but does not check it, and
+    # PostgreSQL then refuses the record of the failed try.
+    username = UsernameField(
+        max_length=150, widget=forms.TextInput(attrs={"autofocus": True})
+    )
 
     error_messages = AuthenticationForm.error_messages | {
         "invalid_login": "That name and password don’t go together."
