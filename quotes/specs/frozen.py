@@ -53,11 +53,6 @@ def takeoff_from_json(data: Mapping[str, Any]) -> Takeoff:
     return _read(Takeoff, data, "takeoff")
 
 
-def read(kind: type[T], data: Any, at: str) -> T:
-    """Read back any dataclass that `to_json` wrote; `at` names it in an error."""
-    return _read(kind, data, at)
-
-
 @cache
 def _fields(kind: type[Any]) -> tuple[dataclasses.Field[Any], ...]:
     return dataclasses.fields(kind)

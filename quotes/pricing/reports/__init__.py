@@ -1,20 +1,6 @@
-"""What pages and papers show of prices."""
+"""What pages show of prices: costs for the office, figures that open."""
 
-from quotes.pricing.reports.sums import (
-    CostLine,
-    Costs,
-    basis,
-    costs_of,
-    price_groups,
-)
+from quotes.pricing.reports.costs import CostLine, Costs, costs_of
 from quotes.pricing.reports.words import show_figure, step_of
 
-__all__ = [
-    "CostLine",
-    "Costs",
-    "basis",
-    "costs_of",
-    "price_groups",
-    "show_figure",
-    "step_of",
-]
+__all__ = ["CostLine", "Costs", "costs_of", "show_figure", "step_of"]

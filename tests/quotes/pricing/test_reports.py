@@ -4,27 +4,13 @@ from decimal import Decimal as D
 
 import pytest
 
-from quotes.pricing.adapter import ExtraLine
-from quotes.pricing.engine import Unit, walk
+from quotes.pricing.adapter import Basis, request_of
+from quotes.pricing.engine import Unit, price_quote
 from quotes.pricing.engine.figures import given, times
-from quotes.pricing.frozen import (
-    costs_from_json,
-    freeze_costs,
-    freeze_price,
-    price_from_json,
-    price_to_json,
-)
-from quotes.pricing.models import PriceRules, TaxRate
-from quotes.pricing.reports import (
-    basis,
-    costs_of,
-    price_groups,
-    show_figure,
-    step_of,
-)
-from quotes.specs.frozen import FrozenError
+from quotes.pricing.models import PriceRules
+from quotes.pricing.reports import costs_of, show_figure, step_of
 from quotes.specs.reports import groups_in_room
-from shared.conventions import Conventions, using
+from shared.conventions import Conventions, current, using
 from shared.length import UnitSystem
 from shop.surveys.models import Room
 from tests.factories.catalogue import make_operation
@@ -48,41 +34,20 @@ def steps_below(step):
         yield from steps_below(below)
 
 
-def test_a_shop_without_rules_prices_at_cost(groups):
-    priced = price_groups(groups)
-    assert priced.totals.gross.value == priced.lines[0].amount.value
-    assert abs(priced.breakdown.margin.value) < D("0.05")
+def priced(groups, **rules):
+    basis = Basis(PriceRules(**rules), (), current().currency)
+    sites = [make_site(distance_km=D(10), travel_minutes=30)]
+    return price_quote(request_of(groups, basis, sites=sites))
 
 
-def test_a_price_takes_two_queries(groups, django_assert_num_queries):
-    with django_assert_num_queries(2):
-        price_groups(groups)
-
-
-def test_no_query_when_the_rules_are_at_hand(groups, django_assert_num_queries):
-    on = basis()
+def test_pricing_asks_nothing_more_of_the_database(groups, django_assert_num_queries):
+    basis = Basis(PriceRules(), (), "EUR")
     with django_assert_num_queries(0):
-        price_groups(groups, on=on)
-
-
-def test_the_shops_rules_and_taxes_are_read(groups):
-    PriceRules.objects.create(profit_percent=D(50), deposit_percent=D(40))
-    TaxRate.objects.create(line_kind="panels", percent=D(19))
-    totals = price_groups(groups, discount_percent=D(10)).totals
-    assert totals.taxes[0].percent == 19
-    assert totals.deposit.value == (totals.gross.value * D("0.4")).quantize(D("0.01"))
-    assert totals.discount.value > 0
-
-
-def test_the_currency_is_the_shops(groups):
-    with using(Conventions(currency="JPY")):
-        priced = price_groups(groups)
-    assert priced.client.currency == "JPY"
-    assert priced.totals.gross.value == priced.totals.gross.value.to_integral_value()
+        price_quote(request_of(groups, basis))
 
 
 def test_a_step_opens_down_to_joints_and_minutes(groups):
-    step = step_of(price_groups(groups).lines[0].amount)
+    step = step_of(priced(groups).lines[0].amount)
     found = [x for x in steps_below(step) if x.label == "Corners"]
     assert found[0].sums == "4 joints × 4.5 min × 48.00 an hour"
     assert found[0].amount == "14.40"
@@ -90,7 +55,7 @@ def test_a_step_opens_down_to_joints_and_minutes(groups):
 
 def test_a_step_speaks_the_locale(groups):
     with using(Conventions(locale="de_DE")):
-        step = step_of(price_groups(groups).lines[0].amount)
+        step = step_of(priced(groups).lines[0].amount)
     found = [x for x in steps_below(step) if x.label == "Corners"]
     assert found[0].sums == "4 joints × 4,5 min × 48,00 an hour"
 
@@ -129,7 +94,7 @@ def test_units_are_the_shops(unit, per, metric, feet):
 
 
 def test_costs_are_laid_out_for_the_office(groups):
-    told = costs_of(price_groups(groups))
+    told = costs_of(priced(groups))
     assert [line.label for line in told.materials] == ["Sheet goods", "Fabric", "Fill"]
     assert [(x.label, x.minutes, x.money) for x in told.labour] == [
         ("Build", D(72), D("57.6"))
@@ -142,50 +107,22 @@ def test_costs_are_laid_out_for_the_office(groups):
 
 
 def test_travel_and_overhead_stand_where_there_are_any(groups):
-    PriceRules.objects.create(
-        overhead_percent=D(10), travel_rate_per_km=D(1), travel_hourly_rate=D(30)
-    )
-    site = make_site(distance_km=D(10), travel_minutes=30)
-    told = costs_of(price_groups(groups, sites=[site]))
+    rules = {
+        "overhead_percent": D(10),
+        "travel_rate_per_km": D(1),
+        "travel_hourly_rate": D(30),
+    }
+    told = costs_of(priced(groups, **rules))
     assert [line.label for line in told.others] == ["Travel", "Overhead"]
     assert [line.label for line in told.labour] == ["Build", "On the road"]
 
 
-def test_a_kept_price_reads_back_as_it_was(groups):
-    TaxRate.objects.create(line_kind="panels", percent=D(19))
-    priced = price_groups(groups, discount_percent=D(5))
-    kept = freeze_price(priced.client)
-    assert price_from_json(price_to_json(kept)) == kept
-    assert kept.gross == priced.totals.gross.value
-    assert kept.line(groups[0].key).quantity == 4
-    assert kept.net + kept.tax == kept.gross == kept.deposit + kept.balance
-    assert kept.taxes[0].base == kept.net
+def test_a_free_quote_has_no_margin_in_percent(groups):
+    basis = Basis(PriceRules(), (), "EUR")
+    free = request_of(groups, basis, discount_percent=D(100))
+    assert costs_of(price_quote(free)).margin_percent is None
 
 
-def test_kept_costs_read_back_as_they_were(groups):
-    kept = freeze_costs(price_groups(groups))
-    assert costs_from_json(price_to_json(kept)) == kept
-    assert sum(line.minutes for line in kept.lines) == kept.minutes == 72
-    assert [stage.stage for stage in kept.stages] == ["build"]
-
-
-def test_an_extra_line_without_a_cost_keeps_none(groups):
-    extra = ExtraLine("x", "Lamps moved", D(1), D(40), "other")
-    kept = freeze_costs(price_groups(groups, extras=[extra]))
-    assert kept.lines[-1].cost == 0
-
-
-def test_a_kept_price_holds_no_cost(groups):
-    priced = price_groups(groups)
-    told = str(price_to_json(freeze_price(priced.client)))
-    for secret in (priced.lines[0].cost.total, priced.lines[0].cost.materials[0].money):
-        leaves = [f for f in walk(secret) if not f.is_given]
-        assert all(str(figure.value) not in told for figure in leaves)
-
-
-def test_a_tampered_price_is_refused(groups):
-    data = price_to_json(freeze_price(price_groups(groups).client))
-    with pytest.raises(FrozenError, match=r"price\.gross"):
-        price_from_json(data | {"gross": "much"})
-    with pytest.raises(FrozenError, match="unknown"):
-        price_from_json(data | {"cost": "1"})
+def test_the_margin_in_percent_is_of_the_price(groups):
+    told = costs_of(priced(groups, profit_basis="margin", profit_percent=D(40)))
+    assert abs(told.margin_percent - 40) < D("0.1")

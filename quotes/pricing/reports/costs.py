@@ -1,22 +1,15 @@
-"""A quote's price from its rows, and its costs for the owner and the office."""
+"""What a quote costs and leaves, laid out for the owner and the office."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quotes.pricing.adapter import Basis, ExtraLine, request_of
-from quotes.pricing.engine import Figure, PricedQuote, price_quote
-from quotes.pricing.models import PriceRules, TaxRate
+from quotes.pricing.engine import Figure, PricedQuote
 from quotes.pricing.reports.words import step_of
-from quotes.specs.reports import PanelGroup
 from quotes.specs.reports.tables import Step
-from shared.conventions import current
 from shop.catalogue.models import WorkStage
-from shop.clients.models import Site
 
-ZERO = Decimal(0)
 KIND_WORDS = {
     "sheet": "Sheet goods",
     "board": "Boards",
@@ -52,38 +45,6 @@ class Costs:
     price: CostLine
     margin: CostLine
     margin_percent: Decimal | None
-
-
-def basis() -> Basis:
-    """Read the shop's price rules and taxes, in its currency. Two queries."""
-    return Basis(
-        rules=PriceRules.objects.first() or PriceRules(),
-        rates=tuple(TaxRate.objects.all()),
-        currency=current().currency,
-    )
-
-
-def price_groups(
-    groups: Sequence[PanelGroup],
-    *,
-    sites: Iterable[Site] = (),
-    extras: Iterable[ExtraLine] = (),
-    discount_percent: Decimal = ZERO,
-    on: Basis | None = None,
-) -> PricedQuote:
-    """Price a quote by today's rules. Two queries, none if `on` is given.
-
-    Raises `PricingError` for what can't be priced.
-    """
-    return price_quote(
-        request_of(
-            groups,
-            on or basis(),
-            sites=sites,
-            extras=extras,
-            discount_percent=discount_percent,
-        )
-    )
 
 
 def costs_of(priced: PricedQuote) -> Costs:
