@@ -73,9 +73,7 @@ def total_up(
     discount = _discount(lines, subtotal, request, audience)
     taxes = _taxes(_buckets(lines, rules), discount, rules, audience)
     tax = add("Tax", tuple(item.amount for item in taxes))
-    quoted = subtotal
-    if discount is not None:
-        quoted = subtract("After discount", subtotal, discount)
+    quoted = _quoted(subtotal, discount, rules)
     if rules.tax_inclusive:
         net, gross = subtract("Without tax", quoted, tax), quoted
     else:
@@ -92,6 +90,14 @@ def total_up(
         deposit=deposit,
         balance=subtract("Balance", gross, *paid),
     )
+
+
+def _quoted(subtotal: Figure, discount: Figure | None, rules: PriceRules) -> Figure:
+    """Return the lines less the discount: net, or gross where prices hold tax."""
+    label = "With tax" if rules.tax_inclusive else "Without tax"
+    if discount is None:
+        return add(label, (subtotal,))
+    return subtract(label, subtotal, discount)
 
 
 def _discount(

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 from quotes.pricing.engine import Figure, PricedQuote
 from quotes.pricing.reports.words import step_of
@@ -22,7 +24,7 @@ KIND_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class CostLine:
-    """One part of the cost: money, its share of the whole, and its working.
+    """One part of the cost: money, and its working.
 
     `minutes` is None where it isn't labour.
     """
@@ -48,32 +50,50 @@ class Costs:
 
 
 def costs_of(priced: PricedQuote) -> Costs:
-    """Lay out what a quote costs, each figure with its working."""
+    """Lay out what a quote costs; what its lines and sums open is only named here."""
     told = priced.breakdown
-    others = (told.travel, told.overhead, told.other)
     percent = told.margin_percent
+    line = partial(_line, shown=tuple(_shown(priced)))
+    others = (told.travel, told.overhead, told.other)
     return Costs(
-        materials=tuple(
-            _line(KIND_WORDS[item.kind], item.money) for item in told.by_kind
-        ),
+        materials=tuple(line(KIND_WORDS[x.kind], x.money) for x in told.by_kind),
         labour=tuple(
-            _line(_stage(item.stage), item.money, item.minutes)
-            for item in told.by_stage
+            line(_stage(x.stage), x.money, minutes=x.minutes) for x in told.by_stage
         ),
-        others=tuple(_line(x.label, x) for x in others if x.value),
+        others=tuple(line(x.label, x) for x in others if x.value),
         minutes=told.minutes.value,
-        cost=_line("Cost", told.cost),
-        price=_line("Price without tax", told.price),
-        margin=_line("Margin", told.margin),
+        cost=line("Cost", told.cost),
+        price=line("Price without tax", told.price),
+        margin=line("Margin", told.margin),
         margin_percent=None if percent is None else percent.value,
     )
 
 
-def _line(label: str, money: Figure, minutes: Figure | None = None) -> CostLine:
+def _shown(priced: PricedQuote) -> Iterator[Figure]:
+    """Yield what a quote's page opens elsewhere: line by line, sum by sum."""
+    told, totals = priced.breakdown, priced.totals
+    for cost in (line.cost for line in priced.lines if line.cost):
+        yield from (use.money for use in cost.materials)
+        yield from (item.money for item in cost.work)
+        yield from (part for part in (cost.travel, cost.overhead) if part)
+    yield from (totals.subtotal, totals.gross, totals.tax)
+    yield from (part for part in (totals.discount,) if part)
+    yield from (item.money for item in told.by_kind)
+    yield from (item.money for item in told.by_stage)
+    yield from (told.travel, told.overhead, told.other, told.cost)
+
+
+def _line(
+    label: str,
+    money: Figure,
+    *,
+    shown: tuple[Figure, ...],
+    minutes: Figure | None = None,
+) -> CostLine:
     return CostLine(
         label=label,
         money=money.value,
-        step=step_of(money),
+        step=step_of(money, shown=shown),
         minutes=None if minutes is None else minutes.value,
     )
 

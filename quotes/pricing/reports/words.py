@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
+from functools import lru_cache
 
 from quotes.pricing.engine import Figure, Unit, working
 from quotes.specs.reports.tables import Step
@@ -53,26 +55,48 @@ def show_figure(figure: Figure) -> str:
         value = value / IN_FEET.get(figure.unit, 1)
         if figure.per is not None:
             value = value * IN_FEET.get(figure.per, 1)
-    if figure.unit is Unit.MONEY:
-        number = money.show_cost(
-            value, currency=conventions.currency, locale=conventions.locale
-        )
-    else:
-        number = money.show_number(value, locale=conventions.locale, decimals=PLACES)
+    currency = conventions.currency if figure.unit is Unit.MONEY else ""
+    number = _number(value, currency, conventions.locale)
     words = [number, figure.noun or _words(figure.unit)[0]]
     if figure.per is not None and figure.unit is Unit.MONEY:
         words.append(_words(figure.per)[1])
     return " ".join(word for word in words if word)
 
 
-def step_of(figure: Figure) -> Step:
-    """Turn a figure into a step for the derivation partial, down to what was typed."""
+def step_of(figure: Figure, *, shown: Iterable[Figure] = ()) -> Step:
+    """Turn a figure into a step for the derivation partial, down to what was typed.
+
+    What the page has `shown` already is named, not opened again.
+    """
+    return _step(figure, {id(known) for known in shown})
+
+
+def steps_of(figures: Iterable[Figure], *, shown: Iterable[Figure] = ()) -> list[Step]:
+    """Turn figures that stand below one another into steps, each opened once."""
+    known = {id(figure) for figure in shown}
+    steps = []
+    for figure in figures:
+        steps.append(_step(figure, known))
+        known.add(id(figure))
+    return steps
+
+
+def _step(figure: Figure, known: set[int]) -> Step:
+    below = (part for part in figure.parts if part.opens and id(part) not in known)
     return Step(
         label=figure.label[:1].upper() + figure.label[1:],
         amount=show_figure(figure),
         sums=working(figure, show_figure),
-        steps=tuple(step_of(part) for part in figure.parts if part.opens),
+        steps=tuple(_step(part, known) for part in below),
     )
+
+
+@lru_cache(maxsize=4096)
+def _number(value: Decimal, currency: str, locale: str) -> str:
+    """Print a number; kept, since a quote prints the same few over and over."""
+    if currency:
+        return money.show_cost(value, currency=currency, locale=locale)
+    return money.show_number(value, locale=locale, decimals=PLACES)
 
 
 def _words(unit: Unit) -> tuple[str, str]:

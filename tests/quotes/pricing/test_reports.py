@@ -8,7 +8,7 @@ from quotes.pricing.adapter import Basis, request_of
 from quotes.pricing.engine import Unit, price_quote
 from quotes.pricing.engine.figures import given, times
 from quotes.pricing.models import PriceRules
-from quotes.pricing.reports import costs_of, show_figure, step_of
+from quotes.pricing.reports import costs_of, show_figure, step_of, steps_of
 from quotes.specs.reports import groups_in_room
 from shared.conventions import Conventions, current, using
 from shared.length import UnitSystem
@@ -58,6 +58,24 @@ def test_a_step_speaks_the_locale(groups):
         step = step_of(priced(groups).lines[0].amount)
     found = [x for x in steps_below(step) if x.label == "Corners"]
     assert found[0].sums == "4 joints × 4,5 min × 48,00 an hour"
+
+
+def test_sums_below_one_another_open_each_figure_once(groups):
+    found = priced(groups, profit_percent=D(20), overhead_percent=D(5))
+    totals = found.totals
+    rows = [totals.subtotal, totals.net, totals.gross, totals.deposit, totals.balance]
+    steps = steps_of(rows, shown=[line.amount for line in found.lines])
+    labels = [x.label for step in steps for x in steps_below(step)]
+    assert labels == ["Lines", "Without tax", "With tax", "Tax", "Deposit", "Balance"]
+    assert "Wall panel, 600 × 1200 mm" in steps[0].sums
+
+
+def test_a_cost_opens_to_the_lines_that_make_it_and_no_further(groups):
+    step = costs_of(priced(groups)).labour[0].step
+    assert [x.sums for x in steps_below(step)] == [
+        "Wall panel, 600 × 1200 mm 57.60",
+        "4 × 14.40",
+    ]
 
 
 def imperial():
