@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.forms.boundfield import BoundField
 
 from quotes.specs.forms.fields import Options, field_of_column, offer_materials
@@ -80,6 +81,10 @@ BLOCKS = (
 )
 
 
+FIELD_OF_CONSTRAINT = {"name_once": "name", "back_has_fabric": "back_style"}
+"""Where a constraint's sentence is shown, by its code."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of the form: its heading and fields; a closed one does not apply now."""
@@ -111,6 +116,17 @@ class BuildForm(PlainModelForm):
         """Fill the pickers."""
         super().__init__(*args, **kwargs)
         offer_materials(self, options)
+
+    def _get_validation_exclusions(self) -> set[str]:
+        """Check the name among builds in use, which needs to know that this one is."""
+        return super()._get_validation_exclusions() - {"archived_at"}
+
+    def _update_errors(self, errors: ValidationError) -> None:
+        """Put the sentence of a constraint beside a field, where there is one."""
+        for error in errors.error_dict.pop(NON_FIELD_ERRORS, []):
+            self.add_error(FIELD_OF_CONSTRAINT.get(error.code or ""), error)
+        if errors.error_dict:
+            super()._update_errors(errors)  # type: ignore[misc]
 
     @property
     def open_parts(self) -> list[Part]:

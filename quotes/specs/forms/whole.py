@@ -9,7 +9,7 @@ from typing import Any, Self, cast
 
 from django.forms import BaseInlineFormSet
 from django.forms.boundfield import BoundField
-from django.forms.utils import ErrorDict
+from django.forms.utils import ErrorDict, ErrorList
 
 from quotes.specs import adapter
 from quotes.specs.engine.model import TakeoffError
@@ -79,9 +79,9 @@ class BuildForms:
     def grown(cls, spec: BuildSpec, data: Any, which: str) -> Self:
         """Read what was typed with one more row, and complain of nothing yet."""
         made = cls(spec, _with_one_more(data, which))
-        for form in (made.build, *(form for rows in made.sets for form in rows)):
-            # Django looks for errors when asked, unless it has looked already.
-            form._errors = ErrorDict()
+        _hush(made.build)
+        for rows in made.sets:
+            _hush(rows)
         return made
 
     @property
@@ -137,6 +137,21 @@ class BuildForms:
             form = self.build
             name = ENGINE_FIELDS.get(refused.field, refused.field)
         form.add_error(name if name in form.fields else None, refused.message)
+
+
+def _hush(form: Any) -> None:
+    """Let a form, or a set of rows, look as if all in it were right.
+
+    Django looks for errors once and keeps what it found; there is no public way to say
+    that a person is not done typing.
+    """
+    form.full_clean()
+    rows = getattr(form, "forms", None)
+    form._errors = ErrorDict() if rows is None else [ErrorDict() for _ in rows]
+    for row in rows or ():
+        row._errors = ErrorDict()
+    if rows is not None:
+        form._non_form_errors = ErrorList()
 
 
 def _kept(rows: BaseInlineFormSet[Any, Any, Any]) -> list[RowForm]:

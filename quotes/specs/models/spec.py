@@ -200,6 +200,7 @@ class BuildSpec(Identified, Archivable):
                 Lower("name"),
                 condition=Q(archived_at__isnull=True),
                 name="%(app_label)s_%(class)s_name_once",
+                violation_error_code="name_once",
                 violation_error_message="Another build already has this name.",
             ),
             # create_five_builds makes each of them once
@@ -242,6 +243,7 @@ class BuildSpec(Identified, Archivable):
                 condition=Q(back_style=BackStyle.NONE, back_fabric__isnull=True)
                 | (~Q(back_style=BackStyle.NONE) & Q(back_fabric__isnull=False)),
                 name="%(app_label)s_%(class)s_back_has_fabric",
+                violation_error_code="back_has_fabric",
                 violation_error_message="Choose both a back fabric and where it lies,"
                 " or neither.",
             ),
