@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Self
 
 from django.db import models
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, Max, OuterRef, Q
 from django.urls import reverse
 
 from shared.models import Archivable, ArchivableQuerySet, Identified
@@ -38,6 +38,12 @@ class RoomQuerySet(ArchivableQuerySet):
     def with_site(self) -> Self:
         """With site and client, which every heading shows."""
         return self.select_related("site__client__details")
+
+    def with_latest_survey(self) -> Self:
+        """With `revision` and `measured_on` of what was measured last, for lists."""
+        return self.annotate(
+            revision=Max("surveys__revision"), measured_on=Max("surveys__measured_on")
+        )
 
 
 class Room(Identified, Archivable):

@@ -79,6 +79,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True)
 
+    def with_survey(self) -> Self:
+        """With wall, survey and room, which an action on them asks for."""
+        return self.select_related("wall__survey__room")
+
 
 class Opening(Identified):
     """A window, door or recess in a wall."""

@@ -38,6 +38,10 @@ class ZoneQuerySet(models.QuerySet["Zone"]):
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True)
 
+    def with_survey(self) -> Self:
+        """With survey and room, which an action on them asks for."""
+        return self.select_related("survey__room")
+
 
 class Zone(Identified):
     """A place on a wall, or on the ceiling, that must stay clear."""

@@ -6,15 +6,20 @@ import datetime as dt
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from shared.conventions import current
+from shared.length import TICKS_PER_FOOT, to_m
+from shared.money import show_number
 from shop.clients.engine import Caution, Told
 from shop.clients.engine import cautions as cautions_of_site
 from shop.clients.models import Setting, Site, Tenure
 from shop.surveys import adapter, engine
 from shop.surveys.engine import Fit, Outline, Shape
 from shop.surveys.models import Axis, Made, Opening, Room, Survey, Wall
+
+M_PER_FT = to_m(TICKS_PER_FOOT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +95,17 @@ class SurveyFacts:
         if self.outline is None or self.height_ticks is None:
             return None
         return engine.volume_m3(self.outline.area_m2, self.height_ticks)
+
+    @property
+    def volume_words(self) -> str:
+        """The volume in the shop's unit; empty while the height is missing."""
+        volume, conventions = self.volume_m3, current()
+        if volume is None:
+            return ""
+        unit = "m³" if conventions.is_metric else "ft³"
+        shown = volume if conventions.is_metric else volume / M_PER_FT**3
+        number = show_number(Decimal(str(shown)), locale=conventions.locale, decimals=1)
+        return f"{number} {unit}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
+from shared.access import Right, may
 from shared.audit.reports import LogLine, log_of
 from shared.conventions import current
+from shared.slots import Section
 from shop.clients.engine import Caution
+from shop.clients.models import Client
 from shop.surveys import adapter, engine
 from shop.surveys.models import Construction, Opening, Room, Survey, Wall, Zone
 from shop.surveys.reports.differences import Difference, differences
@@ -46,6 +50,12 @@ class OpeningRow:
         """How far its top stands beside its bottom, rounded to a tick."""
         lean = self.facts.shape.lean if self.facts else None
         return round(abs(lean.lean_ticks)) if lean else 0
+
+    @property
+    def lean_degrees(self) -> float:
+        """How far its sides lean, in degrees."""
+        lean = self.facts.shape.lean if self.facts else None
+        return abs(lean.degrees) if lean else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +222,7 @@ class SurveyPage:
     """A survey, whether it may still be changed, and how it differs from an earlier one."""
 
     sheet: SurveySheet
-    earlier: tuple[Survey, ...]
+    others: tuple[Survey, ...]
     later: Survey | None
     against: Survey | None
     differences: tuple[Difference, ...]
@@ -223,18 +233,27 @@ def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
 
     It is compared with the revision asked for, or with the one before. Seven queries at most.
     """
-    others = [s for s in survey.room.surveys.newest_first() if s.pk != survey.pk]
-    earlier = tuple(s for s in others if s.revision < survey.revision)
-    later = next((s for s in others if s.revision > survey.revision), None)
-    chosen = next((s for s in others if s.revision == against_revision), None)
-    chosen = chosen or next(iter(earlier), None)
-    against = (
-        Survey.objects.with_parts().get(pk=chosen.pk) if chosen is not None else None
-    )
+    rest = tuple(s for s in survey.room.surveys.newest_first() if s.pk != survey.pk)
+    before = next((s for s in rest if s.revision < survey.revision), None)
+    chosen = next((s for s in rest if s.revision == against_revision), before)
+    against = Survey.objects.with_parts().get(pk=chosen.pk) if chosen else None
     return SurveyPage(
         sheet=survey_sheet(survey),
-        earlier=earlier,
-        later=later,
+        others=tuple(s for s in rest if s != chosen),
+        later=next((s for s in rest if s.revision > survey.revision), None),
         against=against,
         differences=differences(against, survey) if against else (),
+    )
+
+
+def client_rooms(request: HttpRequest, client: Client) -> Section:
+    """Return the section of a client's page that lists the rooms. One query."""
+    rooms = Room.objects.of_client(client).live().with_latest_survey()
+    return Section(
+        "shop/surveys/_client_rooms.html",
+        {
+            "rooms": list(rooms.select_related("site")),
+            "client": client,
+            "may_survey": may(request.user, Right.SURVEY),
+        },
     )

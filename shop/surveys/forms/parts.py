@@ -1,0 +1,208 @@
+"""Forms for the parts of a survey: a wall, an opening with its readings, a zone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from django import forms
+
+from shared.forms import LengthFormField, PlainModelForm, typed
+from shop.surveys.forms.surveys import (
+    HIGHEST_TICKS,
+    LONGEST_TICKS,
+    made_fields,
+)
+from shop.surveys.models import Axis, Opening, Reading, Survey, Wall, Zone
+
+
+class WallForm(PlainModelForm):
+    """A wall's length and what it is made of."""
+
+    length_ticks = LengthFormField(label="Length", max_ticks=LONGEST_TICKS)
+    height_ticks = LengthFormField(
+        label="Ceiling height at its left corner",
+        max_ticks=HIGHEST_TICKS,
+        required=False,
+        help_text="Only where you read it there.",
+    )
+    board_thickness_ticks = made_fields()["board_thickness_ticks"]
+    framing_spacing_ticks = made_fields()["framing_spacing_ticks"]
+
+    class Meta:
+        model = Wall
+        fields = (
+            "name",
+            "length_ticks",
+            "height_ticks",
+            "construction",
+            "board_thickness_ticks",
+            "framing_spacing_ticks",
+            "heated",
+        )
+        labels = {"construction": "Made of", "heated": "Heating runs in it"}
+        error_messages = {"name": {"required": "Give the wall a name, as in A."}}
+
+
+class _WallChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
+    """A wall of the survey."""
+
+    def label_from_instance(self, wall: Any) -> str:
+        """Say wall A."""
+        return f"wall {wall.name}"
+
+
+_WHERE = (
+    (Axis.WIDTH, ("at the top", "in the middle", "at the bottom")),
+    (Axis.HEIGHT, ("on the left", "in the middle", "on the right")),
+    (Axis.DIAGONAL, ("from the upper left", "from the upper right")),
+)
+
+
+def _reading_fields() -> Iterator[tuple[str, LengthFormField]]:
+    """Make a field for each reading; the first width and height are asked for."""
+    for axis, places in _WHERE:
+        for place, where in enumerate(places, start=1):
+            first = place == 1 and axis != Axis.DIAGONAL
+            label = axis.label.capitalize()
+            yield (
+                f"{axis.value}_{place}",
+                LengthFormField(
+                    label=label if first else f"{label} {where}",
+                    max_ticks=HIGHEST_TICKS if axis == Axis.HEIGHT else LONGEST_TICKS,
+                    required=first,
+                    help_text=f"The first reading, {where}." if first else "",
+                ),
+            )
+
+
+class OpeningForm(PlainModelForm):
+    """An opening: where it is, its size by one reading or by several."""
+
+    from_left_ticks = LengthFormField(
+        label="From the left corner",
+        min_ticks=0,
+        max_ticks=LONGEST_TICKS,
+        required=False,
+    )
+    sill_ticks = LengthFormField(
+        label="Sill above the floor",
+        min_ticks=0,
+        max_ticks=HIGHEST_TICKS,
+        required=False,
+    )
+    reveal_depth_ticks = LengthFormField(
+        label="Depth of the reveal",
+        min_ticks=0,
+        max_ticks=HIGHEST_TICKS,
+        required=False,
+    )
+
+    class Meta:
+        model = Opening
+        fields = (
+            "kind",
+            "wall",
+            "name",
+            "from_left_ticks",
+            "sill_ticks",
+            "reveal_depth_ticks",
+            "gets_panel",
+            "must_open",
+        )
+        field_classes = {"wall": _WallChoice}
+        labels = {
+            "kind": "What it is",
+            "gets_panel": "It gets a panel",
+            "must_open": "It must still open",
+        }
+        help_texts = {"name": "Only to tell it from others, as in “bay, left”."}
+
+    def __init__(self, *args: Any, survey: Survey, **kwargs: Any) -> None:
+        """Offer the survey's walls; show the readings there are."""
+        super().__init__(*args, **kwargs)
+        wall: Any = self.fields["wall"]
+        wall.queryset, wall.empty_label = survey.walls.all(), None
+        self.fields |= dict(_reading_fields())
+        self.stored = {} if self.instance._state.adding else self._stored()
+        for name, reading in self.stored.items():
+            self.initial[name] = reading.ticks
+
+    def _stored(self) -> dict[str, Reading]:
+        return {f"{r.axis}_{r.place}": r for r in self.instance.readings.all()}
+
+    @property
+    def more(self) -> list[forms.BoundField]:
+        """The readings that unfold when they matter."""
+        names = [
+            f"{axis.value}_{n + 1}" for axis, all_ in _WHERE for n in range(len(all_))
+        ]
+        return [self[name] for name in names if name not in ("width_1", "height_1")]
+
+    @property
+    def more_open(self) -> bool:
+        """Whether further readings stand open: some are there, or refused."""
+        return any(field.value() or field.errors for field in self.more)
+
+    def readings(self) -> list[Reading]:
+        """Return what was read, as it was typed. Call it when valid."""
+        found = (
+            self._reading(axis, place)
+            for axis, places in _WHERE
+            for place in range(1, len(places) + 1)
+        )
+        return [reading for reading in found if reading]
+
+    def _reading(self, axis: Axis, place: int) -> Reading | None:
+        name = f"{axis.value}_{place}"
+        read = typed(self, name)
+        if read is None:
+            return None
+        # A field nobody touched shows exact ticks, which nobody typed.
+        kept = self.stored.get(name) if name not in self.changed_data else None
+        text = kept.text if kept else read.text
+        return Reading(axis=axis, place=place, ticks=read.ticks, text=text)
+
+
+class ZoneForm(PlainModelForm):
+    """A place to keep clear, on a wall or on the ceiling."""
+
+    left_ticks = LengthFormField(
+        label="From the left corner",
+        min_ticks=0,
+        max_ticks=LONGEST_TICKS,
+        help_text="On the ceiling: from the last wall.",
+    )
+    bottom_ticks = LengthFormField(
+        label="Above the floor",
+        min_ticks=0,
+        max_ticks=LONGEST_TICKS,
+        help_text="On the ceiling: from the first wall.",
+    )
+    width_ticks = LengthFormField(label="Width", max_ticks=LONGEST_TICKS)
+    height_ticks = LengthFormField(
+        label="Height",
+        max_ticks=LONGEST_TICKS,
+        help_text="On the ceiling: its depth, away from the first wall.",
+    )
+
+    class Meta:
+        model = Zone
+        fields = (
+            "kind",
+            "wall",
+            "left_ticks",
+            "bottom_ticks",
+            "width_ticks",
+            "height_ticks",
+            "note",
+        )
+        field_classes = {"wall": _WallChoice}
+        labels = {"kind": "What it is", "wall": "Where"}
+        help_texts = {"wall": ""}
+
+    def __init__(self, *args: Any, survey: Survey, **kwargs: Any) -> None:
+        """Offer the survey's walls and the ceiling."""
+        super().__init__(*args, **kwargs)
+        wall: Any = self.fields["wall"]
+        wall.queryset, wall.empty_label = survey.walls.all(), "ceiling"

@@ -1,0 +1,26 @@
+"""Addresses of rooms, surveys and their parts."""
+
+from django.urls import path
+
+from shop.surveys.views import parts, rooms, surveys
+
+urlpatterns = [
+    path("rooms/", rooms.rooms, name="rooms"),
+    path("rooms/new/", rooms.room_new, name="room-new"),
+    path("rooms/<uuid:pk>/", rooms.room, name="room"),
+    path("rooms/<uuid:pk>/change/", rooms.room_change, name="room-change"),
+    path("rooms/<uuid:pk>/archive/", rooms.room_archive, name="room-archive"),
+    path("rooms/<uuid:pk>/restore/", rooms.room_restore, name="room-restore"),
+    path("rooms/<uuid:pk>/measure/", surveys.survey_new, name="survey-new"),
+    path("surveys/<uuid:pk>/", surveys.survey, name="survey"),
+    path("surveys/<uuid:pk>/change/", surveys.survey_change, name="survey-change"),
+    path("surveys/<uuid:pk>/openings/new/", parts.opening_new, name="opening-new"),
+    path("surveys/<uuid:pk>/zones/new/", parts.zone_new, name="zone-new"),
+    path("walls/<uuid:pk>/change/", parts.wall_change, name="wall-change"),
+    path("openings/<uuid:pk>/change/", parts.opening_change, name="opening-change"),
+    path("openings/<uuid:pk>/remove/", parts.opening_remove, name="opening-remove"),
+    path("openings/<uuid:pk>/restore/", parts.opening_restore, name="opening-restore"),
+    path("zones/<uuid:pk>/change/", parts.zone_change, name="zone-change"),
+    path("zones/<uuid:pk>/remove/", parts.zone_remove, name="zone-remove"),
+    path("zones/<uuid:pk>/restore/", parts.zone_restore, name="zone-restore"),
+]

@@ -1,0 +1,1 @@
+"""Pages of rooms, of their surveys, and of a survey's parts."""
