@@ -75,6 +75,16 @@ class QuoteQuerySet(models.QuerySet["Quote"]):
         """With the client, which lists show."""
         return self.select_related("client__details")
 
+    def with_last_total(self) -> Self:
+        """With what the revision that was sent last came to, and in which currency."""
+        last = QuoteRevision.objects.filter(quote=models.OuterRef("pk")).order_by(
+            "-sent_at"
+        )
+        return self.annotate(
+            last_total=models.Subquery(last.values("total")[:1]),
+            last_currency=models.Subquery(last.values("currency")[:1]),
+        )
+
 
 class Quote(Identified):
     """One quote: its working draft, and what became of it."""
@@ -169,6 +179,14 @@ class QuoteRoom(Identified):
         return str(self.room)
 
 
+class FreeLineQuerySet(models.QuerySet["FreeLine"]):
+    """Free lines that count, and those taken out."""
+
+    def live(self) -> Self:
+        """Lines that are part of the draft."""
+        return self.filter(dropped_at__isnull=True)
+
+
 class FreeLine(Identified):
     """A line that no panel makes: lighting moved, old boards taken down."""
 
@@ -187,6 +205,9 @@ class FreeLine(Identified):
     )
     unit_price = MoneyField(validators=(MinValueValidator(Decimal(0)),))
     position = models.PositiveSmallIntegerField(default=0)
+    dropped_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = FreeLineQuerySet.as_manager()
 
     class Meta:
         ordering = ("position", "created_at")
@@ -209,6 +230,14 @@ class QuoteRevisionQuerySet(AppendOnlyQuerySet):
     def unanswered(self) -> Self:
         """Revisions that nothing became of yet, the last one last."""
         return self.filter(answer__isnull=True).order_by("sent_at")
+
+    def with_answers(self) -> Self:
+        """With what became of each, without the frozen document."""
+        return (
+            self.select_related("answer__by", "sent_by", "pdf")
+            .defer("snapshot")
+            .order_by("sent_at")
+        )
 
 
 class QuoteRevision(Identified):

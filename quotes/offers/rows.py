@@ -68,7 +68,7 @@ def read_rows(quote: Quote) -> DraftRows:
         rates=tuple(TaxRate.objects.all()),
         rooms=rooms,
         surveys=tuple(Survey.objects.latest_of(rooms).with_parts()),
-        free_lines=tuple(quote.free_lines.all()),
+        free_lines=tuple(quote.free_lines.live()),
         panels=panels,
         specs=tuple(specs),
     )

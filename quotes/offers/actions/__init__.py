@@ -11,6 +11,7 @@ from quotes.offers.actions.drafting import (
     change_terms,
     drop_line,
     put_line,
+    restore_line,
     set_rooms,
     start_quote,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "drop_line",
     "lapse_quotes",
     "put_line",
+    "restore_line",
     "send_quote",
     "set_rooms",
     "start_quote",

@@ -87,10 +87,28 @@ def put_line(line: FreeLine, *, by: Person, at: dt.datetime) -> FreeLine:
 
 @transaction.atomic
 def drop_line(line: FreeLine, *, by: Person, at: dt.datetime) -> FreeLine:
-    """Take a free line out; the row comes back, unsaved, so that it can be put again."""
+    """Take a free line out; it can be put back."""
+    return _set_dropped(line, at, f"Line taken out: {line.text}", by=by, at=at)
+
+
+@transaction.atomic
+def restore_line(line: FreeLine, *, by: Person, at: dt.datetime) -> FreeLine:
+    """Put a line back that was taken out."""
+    return _set_dropped(line, None, f"Line put back: {line.text}", by=by, at=at)
+
+
+def _set_dropped(
+    line: FreeLine,
+    dropped_at: dt.datetime | None,
+    text: str,
+    *,
+    by: Person,
+    at: dt.datetime,
+) -> FreeLine:
     locked = changeable(line.quote)
-    FreeLine.objects.filter(pk=line.pk).delete()
-    _changed(locked, f"Line taken out: {line.text}", by=by, at=at)
+    line.dropped_at = dropped_at
+    line.save(update_fields=("dropped_at",))
+    _changed(locked, text, by=by, at=at)
     return line
 
 

@@ -1,0 +1,153 @@
+"""What a quote's pages show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from quotes.offers.draft import Draft, DraftRoom, work_out_draft
+from quotes.offers.models import Quote, QuoteRevision
+from quotes.offers.rows import fingerprint
+from quotes.pricing.engine import PricedLine
+from quotes.pricing.reports import Costs, costs_of, step_of, steps_of
+from quotes.specs.reports.tables import Step
+from shared.outbox.models import Message
+from shop.people.models import ShopProfile
+
+
+@dataclass(frozen=True, slots=True)
+class PageLine:
+    """A line of the price on the page, open to its derivation."""
+
+    key: str
+    text: str
+    quantity: Decimal
+    unit_price: Decimal
+    amount: Decimal
+    step: Step
+    warning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PageRoom:
+    """One room on the page: its panels, and what each group costs the client."""
+
+    draft: DraftRoom
+    lines: tuple[PageLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class QuotePage:
+    """A quote's page: the draft, what was sent, and what became of it."""
+
+    quote: Quote
+    draft: Draft
+    rooms: tuple[PageRoom, ...]
+    other_lines: tuple[PageLine, ...]
+    sums: tuple[Step, ...]
+    total: Step | None
+    costs: Costs | None
+    notes: tuple[str, ...]
+    revisions: tuple[QuoteRevision, ...]
+    messages: tuple[Message, ...]
+    changed_since_sent: bool
+
+    @property
+    def last(self) -> QuoteRevision | None:
+        """What was sent last."""
+        return self.revisions[-1] if self.revisions else None
+
+    @property
+    def can_be_sent(self) -> bool:
+        """Whether nothing stands in the way."""
+        return self.quote.is_changeable and not self.draft.trouble
+
+
+def quote_page(quote: Quote) -> QuotePage:
+    """Work a quote's page out. Queries do not grow with its size."""
+    draft = work_out_draft(quote)
+    revisions = tuple(quote.revisions.with_answers())
+    lines = {line.key: line for line in draft.priced.lines} if draft.priced else {}
+    panel_keys = {group.key for group in draft.groups}
+    return QuotePage(
+        quote=quote,
+        draft=draft,
+        rooms=tuple(_room(room, lines) for room in draft.rooms),
+        other_lines=tuple(
+            page_line(line) for key, line in lines.items() if key not in panel_keys
+        ),
+        sums=tuple(_sums(draft)),
+        total=step_of(draft.priced.totals.gross) if draft.priced else None,
+        costs=costs_of(draft.priced) if draft.priced else None,
+        notes=tuple(note.message for note in draft.priced.warnings)
+        if draft.priced
+        else (),
+        revisions=revisions,
+        messages=tuple(Message.objects.about(quote)),
+        changed_since_sent=_changed(draft, revisions),
+    )
+
+
+def _room(room: DraftRoom, lines: dict[str, PricedLine]) -> PageRoom:
+    keys = (group.key for group in room.groups)
+    return PageRoom(
+        draft=room, lines=tuple(page_line(lines[key]) for key in keys if key in lines)
+    )
+
+
+def page_line(line: PricedLine) -> PageLine:
+    """Lay out one priced line, with its derivation down to what was typed."""
+    return PageLine(
+        key=line.key,
+        text=line.label,
+        quantity=line.quantity,
+        unit_price=line.unit_price.value,
+        amount=line.amount.value,
+        step=step_of(line.amount),
+    )
+
+
+def _sums(draft: Draft) -> Iterator[Step]:
+    """Give the sums in order; what the lines above them opened is only named."""
+    if draft.priced is None:
+        return
+    totals = draft.priced.totals
+    figures = [totals.subtotal]
+    if totals.discount and totals.discount.value:
+        figures.append(totals.discount)
+    figures += [totals.net, *(tax.amount for tax in totals.taxes), totals.gross]
+    if totals.deposit:
+        figures.append(totals.deposit)
+    figures.append(totals.balance)
+    yield from steps_of(figures, shown=[line.amount for line in draft.priced.lines])
+
+
+def _changed(draft: Draft, revisions: tuple[QuoteRevision, ...]) -> bool:
+    if not revisions or not draft.quote.is_changeable:
+        return False
+    return fingerprint(draft.rows) != revisions[-1].draft_sha256
+
+
+def cover_words(page: QuotePage, shop: ShopProfile, *, by: str) -> dict[str, str]:
+    """Propose the mail that a quote goes with."""
+    details = page.draft.rows.details
+    return {
+        "to": details.email,
+        "subject": f"Quote {page.quote.number} from {shop.name}",
+        "body": (
+            f"Dear {details.name},\n\n"
+            f"here is our quote {page.quote.number} for {_what(page)}.\n"
+            "It says what we would build, how it looks, what it costs, and what panels"
+            " don't do.\n\n"
+            "To say yes, answer this mail. Please ask about anything that isn't clear.\n\n"
+            f"{by}\n{shop.name}\n"
+        ),
+    }
+
+
+def _what(page: QuotePage) -> str:
+    rooms = [room.draft.room.name for room in page.rooms]
+    count = page.draft.count
+    panels = f"{count} panel{'' if count == 1 else 's'}" if count else "the work"
+    return f"{panels} in {', '.join(rooms)}" if rooms else panels

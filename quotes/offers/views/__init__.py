@@ -1,0 +1,1 @@
+"""Quotes on pages: lists, drafts, sending, answers."""

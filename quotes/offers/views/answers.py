@@ -1,0 +1,72 @@
+"""Write down what the client said."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from quotes.offers.actions import (
+    CannotAnswerError,
+    accept_quote,
+    decline_quote,
+    void_quote,
+)
+from quotes.offers.forms import AnswerForm
+from quotes.offers.models import Quote
+from quotes.offers.reports import quote_page
+from quotes.offers.views.who import person_of
+from shared.access import Right, needs
+from shared.audit.reports import log_of
+from shared.htmx import done
+from shared.notices import say
+
+
+@require_POST
+@needs(Right.QUOTE)
+def accept(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Write down the client's yes: the job opens."""
+    return _answer(request, pk, accept_quote, "Accepted: its panels are on the bench.")
+
+
+@require_POST
+@needs(Right.QUOTE)
+def decline(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Write down the client's no."""
+    return _answer(
+        request, pk, decline_quote, "Declined. A change makes a new revision."
+    )
+
+
+@require_POST
+@needs(Right.QUOTE)
+def void(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put the quote aside for good."""
+    return _answer(request, pk, void_quote, "Voided. Its number stays used.")
+
+
+def _answer(
+    request: HttpRequest, pk: uuid.UUID, act: Callable[..., Any], said: str
+) -> HttpResponse:
+    quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
+    form = AnswerForm(request.POST)
+    if form.is_valid():
+        try:
+            act(
+                quote,
+                note=form.cleaned_data["note"],
+                by=person_of(request),
+                at=timezone.now(),
+            )
+        except CannotAnswerError as error:
+            form.add_error(None, str(error))
+        else:
+            say(request, said)
+            return done(request, quote.get_absolute_url())
+    context = {"page": quote_page(quote), "log": log_of(quote), "answer": form}
+    return render(request, "quotes/offers/quote.html", context, status=422)

@@ -1,0 +1,131 @@
+"""List quotes, make them, and work on the draft."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from quotes.offers.actions import change_terms, set_rooms, start_quote
+from quotes.offers.forms import AnswerForm, ClientChoice, RoomsForm, TermsForm
+from quotes.offers.models import Quote, QuoteState
+from quotes.offers.reports import quote_page
+from quotes.offers.views.who import changeable_quote, person_of
+from shared.access import Right, needs
+from shared.audit.reports import log_of
+from shared.htmx import done, page_or_fragment
+from shared.lists import cut, words
+from shared.notices import say
+from shop.clients.models import Client
+from shop.surveys.models import Room
+
+
+@require_GET
+@needs(Right.QUOTE)
+def list_quotes(request: HttpRequest) -> HttpResponse:
+    """List quotes, the newest first, by state and words."""
+    state = request.GET.get("state", "")
+    quotes = Quote.objects.matching(words(request)).with_client().with_last_total()
+    if state in QuoteState.values:
+        quotes = quotes.in_state(state)
+    return page_or_fragment(
+        request,
+        page="quotes/offers/quotes.html",
+        fragment="quotes/offers/_quotes.html",
+        context={
+            "listed": cut(request, quotes, "q", "state"),
+            "words": words(request),
+            "state": state,
+            "states": QuoteState.choices,
+        },
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@needs(Right.QUOTE)
+def new_quote(request: HttpRequest) -> HttpResponse:
+    """Choose a client, then the rooms, and begin a draft."""
+    choice = ClientChoice({"client": request.GET.get("client", "")})
+    if not request.GET.get("client"):
+        return _choose_client(request, ClientChoice(), status=200)
+    if not choice.is_valid():
+        return _choose_client(request, choice, status=choice.status)
+    client: Client = choice.cleaned_data["client"]
+    rooms = Room.objects.live().of_client(client).with_site()
+    form = RoomsForm(request.POST or None, rooms=rooms)
+    if request.method == "POST" and form.is_valid():
+        quote = start_quote(
+            client,
+            rooms=form.cleaned_data["rooms"],
+            by=person_of(request),
+            at=timezone.now(),
+        )
+        say(request, f"Quote {quote.number} begun.")
+        return done(request, quote.get_absolute_url())
+    context = {"client": client, "form": form, "any_rooms": rooms.exists()}
+    return render(request, "quotes/offers/quote_new.html", context, status=form.status)
+
+
+def _choose_client(
+    request: HttpRequest, form: ClientChoice, *, status: int
+) -> HttpResponse:
+    context = {"form": form, "any_clients": Client.objects.live().exists()}
+    return render(request, "quotes/offers/choose_client.html", context, status=status)
+
+
+@require_GET
+@needs(Right.QUOTE)
+def show_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show a quote: draft, price with every figure open, what was sent, what became."""
+    quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
+    context = {
+        "page": quote_page(quote),
+        "log": log_of(quote),
+        "answer": AnswerForm(),
+    }
+    return render(request, "quotes/offers/quote.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@needs(Right.QUOTE)
+def change_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Change scope, discount and validity."""
+    quote = changeable_quote(pk)
+    form = TermsForm(request.POST) if request.method == "POST" else TermsForm.of(quote)
+    if request.method == "POST" and form.is_valid():
+        change_terms(quote, form.terms(), by=person_of(request), at=timezone.now())
+        say(request, "Stored.")
+        return done(request, quote.get_absolute_url())
+    return _form(request, quote, form, title="Scope, discount, validity")
+
+
+@require_http_methods(["GET", "POST"])
+@needs(Right.QUOTE)
+def change_rooms(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Say which rooms the quote is about."""
+    quote = changeable_quote(pk)
+    rooms = Room.objects.live().of_client(quote.client).with_site()
+    chosen = {"rooms": [room.pk for room in quote.rooms_in_order()]}
+    form = RoomsForm(request.POST or None, rooms=rooms, initial=chosen)
+    if request.method == "POST" and form.is_valid():
+        set_rooms(
+            quote, form.cleaned_data["rooms"], by=person_of(request), at=timezone.now()
+        )
+        say(request, "Rooms stored.")
+        return done(request, quote.get_absolute_url())
+    return _form(request, quote, form, title="Rooms of this quote")
+
+
+def _form(request: HttpRequest, quote: Quote, form: Any, *, title: str) -> HttpResponse:
+    context = {
+        "quote": quote,
+        "form": form,
+        "title": title,
+        "back": reverse("quotes:quote", args=(quote.pk,)),
+    }
+    return render(request, "quotes/offers/quote_form.html", context, status=form.status)
