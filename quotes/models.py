@@ -2,6 +2,7 @@
 
 from quotes.offers.models import Answer, FreeLine, Quote, QuoteRevision, QuoteRoom
 from quotes.pricing.models import PriceRules, TaxRate
+from quotes.safety.models import LoadStatement
 from quotes.specs.models import Brace, BuildSpec, PlannedPanel, SpecItem, SpecOperation
 
 __all__ = [
@@ -9,6 +10,7 @@ __all__ = [
     "Brace",
     "BuildSpec",
     "FreeLine",
+    "LoadStatement",
     "PlannedPanel",
     "PriceRules",
     "Quote",

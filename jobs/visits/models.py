@@ -47,6 +47,14 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         """Site days before a local day."""
         return self.filter(on__lt=day)
 
+    def past(self) -> Self:
+        """Site days that were closed or cancelled, the latest first."""
+        return self.exclude(state=SiteDayState.PLANNED).order_by("-on", "-arrive_at")
+
+    def of_job(self, job: Job) -> Self:
+        """Site days of one job."""
+        return self.filter(job=job)
+
     def with_counts(self) -> Self:
         """With the number of panels that go, and of those that are upholstered."""
         ready = Q(panels__upholstered_at__isnull=False)
@@ -81,6 +89,15 @@ class SiteDay(Identified):
         Panel, through="SiteDayPanel", related_name="site_days"
     )
     notes = models.TextField(max_length=2000, blank=True)
+    done_at = models.DateTimeField(null=True, blank=True, editable=False)
+    done_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        editable=False,
+        related_name="+",
+    )
 
     objects = SiteDayQuerySet.as_manager()
 
@@ -92,6 +109,19 @@ class SiteDay(Identified):
                 name="%(app_label)s_%(class)s_choices_known",
                 violation_error_message="Choose what the day is for.",
             ),
+            models.CheckConstraint(
+                condition=Q(
+                    state=SiteDayState.DONE,
+                    done_at__isnull=False,
+                    done_by__isnull=False,
+                )
+                | (
+                    ~Q(state=SiteDayState.DONE)
+                    & Q(done_at__isnull=True, done_by__isnull=True)
+                ),
+                name="%(app_label)s_%(class)s_done_by_somebody",
+                violation_error_message="A day that is done was closed by somebody.",
+            ),
         )
 
     def __str__(self) -> str:
@@ -100,6 +130,11 @@ class SiteDay(Identified):
     def get_absolute_url(self) -> str:
         """Return the site day's page."""
         return reverse("jobs:site-day", args=(self.pk,))
+
+    @property
+    def is_planned(self) -> bool:
+        """Whether it is still to come, or to be closed."""
+        return self.state == SiteDayState.PLANNED
 
     def arrives(self) -> dt.datetime | None:
         """Return the moment of arrival, in the zone that was written down."""
@@ -132,6 +167,16 @@ class SiteDayPanel(Identified):
         return str(self.panel)
 
 
+class VanTickQuerySet(AppendOnlyQuerySet):
+    """Ticks of a van list."""
+
+    def standing(self, site_day: SiteDay) -> dict[str, VanTick]:
+        """Return the last tick of each line of a day, those taken back left out."""
+        rows = self.filter(site_day=site_day).select_related("by")
+        last = {row.key: row for row in rows.order_by("at", "created_at")}
+        return {key: row for key, row in last.items() if row.ticked}
+
+
 class VanTick(Identified):
     """A line of the van list ticked, or a tick taken back: the last one counts."""
 
@@ -147,7 +192,7 @@ class VanTick(Identified):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = VanTickQuerySet.as_manager()
 
     class Meta:
         ordering = ("at", "created_at")

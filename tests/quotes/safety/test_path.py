@@ -1,0 +1,187 @@
+"""A panel is cleared only when all that carries it is rated, and enough."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from quotes.safety.engine import (
+    At,
+    Building,
+    Frame,
+    Hardware,
+    Hung,
+    Member,
+    OnBattens,
+    OnCleats,
+    Rated,
+    SafetyError,
+    load_path,
+)
+from shared.length import UnitSystem
+
+PLENTY = Rated(1000.0, "maker's data sheet")
+CORNERS = (At(0.05, 0.05), At(0.55, 0.05), At(0.05, 1.15), At(0.55, 1.15))
+HUNG = Hung(
+    mass_kg=10.0,
+    points=CORNERS,
+    centre=At(0.3, 0.6),
+    hardware=tuple(
+        Hardware(n, 4, PLENTY) for n in ("ceiling eye", "chain", "eye bolt")
+    ),
+    building=Building("ceiling", frozenset({"board_wood"}), PLENTY),
+    frame=Frame(blocked=True, glued=True, rating=PLENTY, joint_rating=PLENTY),
+)
+ON_CLEATS = OnCleats(
+    mass_kg=10.0,
+    off_wall_m=0.05,
+    arm_m=1.0,
+    bevel_deg=45.0,
+    hardware=(Hardware("wall screw", 2, PLENTY, each_hole=True),),
+    building=Building("wall", frozenset({"brick"}), PLENTY),
+    frame=Frame(blocked=True, glued=True, rating=PLENTY, joint_rating=PLENTY),
+)
+
+
+def test_all_rated_and_enough_is_cleared():
+    path = load_path(HUNG)
+    assert path.cleared
+    assert path.missing == ()
+
+
+def test_the_path_runs_from_the_building_to_the_corners():
+    members = [element.member for element in load_path(HUNG).elements]
+    assert members == [
+        Member.FRAMING,
+        *[Member.HARDWARE] * 3,
+        Member.FRAME,
+        Member.JOINT,
+    ]
+
+
+@pytest.mark.parametrize("index", [0, 1, 2])
+def test_one_unrated_part_is_enough_to_stop_it(index):
+    parts = list(HUNG.hardware)
+    parts[index] = replace(parts[index], rating=None)
+    path = load_path(replace(HUNG, hardware=tuple(parts)))
+    assert not path.cleared
+    assert path.missing == (f"no rating for the {parts[index].name}",)
+
+
+def test_the_framing_has_to_be_found():
+    path = load_path(replace(HUNG, building=replace(HUNG.building, rating=None)))
+    assert path.missing == ("the framing of the ceiling has not been found",)
+
+
+@pytest.mark.parametrize(
+    ("frame", "words"),
+    [
+        (replace(HUNG.frame, blocked=False), "no blocking behind"),
+        (replace(HUNG.frame, glued=False), "corners are not glued"),
+        (replace(HUNG.frame, rating=None), "no rating for the blocking"),
+        (replace(HUNG.frame, joint_rating=None), "no rating for the frame’s corners"),
+    ],
+)
+def test_the_panels_own_wood_counts(frame, words):
+    path = load_path(replace(HUNG, frame=frame))
+    assert not path.cleared
+    assert words in path.missing[0]
+
+
+@pytest.mark.parametrize("made_of", ["grid", "glass", "isolated"])
+def test_some_ceilings_hold_nothing_whatever_is_stated(made_of):
+    building = Building("ceiling", frozenset({made_of}), PLENTY)
+    path = load_path(replace(HUNG, building=building))
+    assert not path.cleared
+    assert path.missing[0].startswith("the ceiling is ")
+
+
+def test_a_room_with_one_good_wall_is_not_stopped():
+    building = Building("wall", frozenset({"glass", "brick"}), PLENTY)
+    assert load_path(replace(ON_CLEATS, building=building)).cleared
+
+
+def test_an_anchor_in_board_never_carries_overhead():
+    anchor = Hardware("toggle anchor", 4, PLENTY, hollow=True)
+    path = load_path(replace(HUNG, hardware=(anchor,)))
+    assert not path.cleared
+    assert "never carries overhead" in path.missing[0]
+
+
+def test_too_little_is_said_with_both_figures_rounded_apart():
+    weak = replace(HUNG, hardware=(Hardware("chain", 4, Rated(49.0, "tag")),))
+    assert load_path(weak).missing == ("the chain is rated 49 N and must hold 50 N",)
+    assert load_path(weak, units=UnitSystem.IMPERIAL).missing == (
+        "the chain is rated 11 lbf and must hold 12 lbf",
+    )
+
+
+def test_wall_screws_share_but_another_part_holds_alone():
+    path = load_path(
+        replace(
+            ON_CLEATS, hardware=(*ON_CLEATS.hardware, Hardware("metal rail", 1, PLENTY))
+        )
+    )
+    screw, rail = path.elements[1:3]
+    assert screw.must_hold_n == pytest.approx(98.0665 * (1 + 0.05 + 1) / 2)
+    assert rail.must_hold_n == pytest.approx(2 * screw.must_hold_n)
+
+
+@pytest.mark.parametrize(
+    ("held", "words"),
+    [
+        (replace(HUNG, hardware=()), "no part that it hangs by"),
+        (replace(ON_CLEATS, hardware=()), "no screw for its wall cleat"),
+        (OnBattens(5.0, (), ON_CLEATS.building), "no part that joins it"),
+    ],
+)
+def test_a_build_that_names_nothing_is_not_cleared(held, words):
+    path = load_path(held)
+    assert not path.cleared
+    assert any(words in line for line in path.missing)
+
+
+def test_a_corner_panel_asks_for_pads_and_screws():
+    parts = (Hardware("batten screw", 6), Hardware("pad", 8, PLENTY))
+    path = load_path(OnBattens(5.0, parts, ON_CLEATS.building))
+    assert path.missing == ("no rating for the batten screw",)
+
+
+def test_a_panel_that_balances_outside_its_points_is_not_cleared():
+    path = load_path(replace(HUNG, centre=At(0.9, 0.6)))
+    assert not path.cleared
+    assert "slack" in path.missing[0]
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda: load_path(replace(HUNG, mass_kg=0)),
+        lambda: load_path(replace(HUNG, angle_deg=46)),
+        lambda: load_path(replace(HUNG, angle_deg=-1)),
+        lambda: load_path(replace(ON_CLEATS, arm_m=0)),
+        lambda: replace(HUNG, points=CORNERS[:1]),
+        lambda: Rated(0, "tag"),
+        lambda: Rated(float("nan"), "tag"),
+        lambda: Rated(10, " "),
+    ],
+)
+def test_figures_that_mean_nothing_are_refused(make):
+    with pytest.raises(SafetyError):
+        make()
+
+
+@given(
+    mass=st.floats(0.5, 80),
+    more=st.floats(0.1, 80),
+    rating=st.floats(1, 2000),
+    angle=st.floats(0, 45),
+)
+def test_a_heavier_panel_is_never_cleared_where_a_lighter_is_not(
+    mass, more, rating, angle
+):
+    parts = (Hardware("chain", 4, Rated(rating, "tag")),)
+    light = replace(HUNG, mass_kg=mass, hardware=parts, angle_deg=angle)
+    heavy = replace(light, mass_kg=mass + more)
+    assert load_path(light).cleared or not load_path(heavy).cleared
