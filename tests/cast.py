@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from django.db import connection
@@ -52,7 +53,7 @@ def fitter(db) -> Person:
 def client_as() -> Browser:
     """Open pages as one of the cast: ``client_as(owner).get(url)``."""
 
-    def signed_in(person: Person, **defaults: object) -> Client:
+    def signed_in(person: Person, **defaults: Any) -> Client:
         browser = Client(**defaults)
         browser.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
         return browser

@@ -6,6 +6,7 @@ import datetime as dt
 import hashlib
 import itertools
 import uuid
+from typing import Any
 
 from jobs.board.actions import open_job
 from quotes.offers.models import Quote, QuoteRevision, QuoteState
@@ -17,7 +18,7 @@ AT = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 _numbers = itertools.count(1)
 
 
-def tiny_snapshot(*, client_id, panels=2, fabric="Heather, slate") -> dict:
+def tiny_snapshot(*, client_id, panels=2, fabric="Heather, slate") -> dict[str, Any]:
     """Return a schema 1 snapshot with one group of like wall panels."""
     return {
         "schema": 1,
