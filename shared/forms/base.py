@@ -12,6 +12,8 @@ from shared.forms.lengths import LengthFormField, raw_text
 from shared.forms.numbers import CountField, PlainDecimalField
 from shared.forms.text import PlainCharField, refuse_unprintable
 
+_DJANGOS_OWN = str(forms.Field.default_error_messages["required"])
+
 
 class KeepTyped(forms.BaseForm):
     """What all forms here share: sentences from the server, typed values shown again."""
@@ -28,6 +30,12 @@ class KeepTyped(forms.BaseForm):
                 refuse_unprintable not in field.validators
             ):
                 field.validators = [*field.validators, refuse_unprintable]
+            if str(field.error_messages.get("required")) == _DJANGOS_OWN:
+                field.error_messages["required"] = (
+                    "Choose one."
+                    if isinstance(field, forms.ChoiceField)
+                    else "Fill this in."
+                )
             if field.required and isinstance(
                 field.widget, forms.TextInput | forms.Textarea | forms.Select
             ):

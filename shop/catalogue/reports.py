@@ -26,7 +26,7 @@ class Figure:
 def _price(amount: Decimal) -> str:
     """Print the price of one, with the decimals that small things need."""
     currency, locale = current().currency, current().locale
-    if round_money(amount, currency) == amount:
+    if amount >= 1 or round_money(amount, currency) == amount:
         return show_money(amount, currency=currency, locale=locale)
     return f"{show_number(amount, locale=locale, decimals=4)} {currency}"
 

@@ -255,8 +255,9 @@ class ProfileForm(PlainModelForm):
             "invented": "This shop is invented",
         }
         help_texts = {
+            "fraction": "",
             "invented": "Marks every page and paper as demo data. Untick it when you"
-            " write in your own shop."
+            " write in your own shop.",
         }
 
     def clean_currency(self) -> str:

@@ -161,7 +161,7 @@ document.addEventListener("htmx:responseError", (event) => {
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
-  const root = document.getElementById(event.detail.target.id);
+  const root = document.getElementById(event.detail.target?.id); // none when the browser goes back
   if (!root) return;
   const wanted = root.querySelector("[data-take-focus]");
   if (wanted) wanted.focus();
