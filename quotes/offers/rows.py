@@ -56,7 +56,11 @@ class DraftRows:
 
 
 def read_rows(quote: Quote) -> DraftRows:
-    """Read a draft. The number of queries does not grow with its size."""
+    """Read a draft. The number of queries does not grow with its size.
+
+    The quote is read again too, since a row in memory may not print as the stored one.
+    """
+    quote = Quote.objects.with_client().get(pk=quote.pk)
     rooms = tuple(quote.rooms_in_order())
     panels = tuple(PlannedPanel.objects.uncommitted().in_rooms(rooms).with_fabric())
     specs = BuildSpec.objects.with_parts().by_ids({p.spec_id for p in panels})
