@@ -214,6 +214,26 @@ class Enquiry(Identified):
                 name="%(app_label)s_%(class)s_budget_in_order",
                 violation_error_message="The budget's upper end is below its lower end.",
             ),
+            models.CheckConstraint(
+                condition=(Q(budget_from__isnull=True) | Q(budget_from__gte=0))
+                & (Q(budget_to__isnull=True) | Q(budget_to__gte=0)),
+                name="%(app_label)s_%(class)s_budget_not_negative",
+                violation_error_message="A budget can't be negative.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    use__in=Use.values,
+                    tenure__in=Tenure.values,
+                    setting__in=Setting.values,
+                ),
+                name="%(app_label)s_%(class)s_choices_known",
+                violation_error_message="Choose one of what is offered.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(bothers=""),
+                name="%(app_label)s_%(class)s_says_what_bothers",
+                violation_error_message="Write down what bothers them.",
+            ),
         )
 
     def __str__(self) -> str:
@@ -256,6 +276,23 @@ class Site(Identified):
 
     class Meta:
         ordering = ("created_at",)
+        constraints = (
+            models.CheckConstraint(
+                condition=~Q(address=""),
+                name="%(app_label)s_%(class)s_has_address",
+                violation_error_message="Type the address of the rooms.",
+            ),
+            models.CheckConstraint(
+                condition=Q(tenure__in=Tenure.values, setting__in=Setting.values),
+                name="%(app_label)s_%(class)s_choices_known",
+                violation_error_message="Choose one of what is offered.",
+            ),
+            models.CheckConstraint(
+                condition=Q(distance_km__isnull=True) | Q(distance_km__gte=0),
+                name="%(app_label)s_%(class)s_distance_not_negative",
+                violation_error_message="A distance can't be negative.",
+            ),
+        )
 
     def __str__(self) -> str:
         return self.address.splitlines()[0] if self.address else "site"
@@ -277,6 +314,13 @@ class ClientNote(Identified):
 
     class Meta:
         ordering = ("-at",)
+        constraints = (
+            models.CheckConstraint(
+                condition=~Q(text=""),
+                name="%(app_label)s_%(class)s_says_something",
+                violation_error_message="Write down what was said.",
+            ),
+        )
 
     def __str__(self) -> str:
         return self.text[:60]

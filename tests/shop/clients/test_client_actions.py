@@ -9,8 +9,9 @@ from django.db import IntegrityError, transaction
 
 from shared.models import Entry
 from shop.clients import actions
-from shop.clients.models import Client, ClientDetails, Enquiry, Site
-from tests.factories.clients import make_client, make_enquiry
+from shop.clients.models import Client, ClientDetails, ClientNote, Enquiry, Site
+from tests.factories.clients import make_client, make_enquiry, make_site
+from tests.factories.people import make_person
 
 AT = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)
 
@@ -46,11 +47,25 @@ def test_the_ballpark_keeps_the_rates_of_its_day(office, shop):
     assert enquiry.ballpark_to == 700
 
 
-def test_a_client_without_a_name_is_refused_by_the_database(db):
-    with pytest.raises(IntegrityError), transaction.atomic():
-        make_client(name="")
+def _note(**fields):
+    return ClientNote.objects.create(client=make_client(), at=AT, **fields)
 
 
-def test_a_budget_upside_down_is_refused_by_the_database(db):
+@pytest.mark.parametrize(
+    "broken",
+    [
+        lambda: make_client(name=""),
+        lambda: make_enquiry(budget_from=Decimal(2), budget_to=Decimal(1)),
+        lambda: make_enquiry(budget_to=Decimal(-1)),
+        lambda: make_enquiry(use="dungeon"),
+        lambda: make_enquiry(tenure="king"),
+        lambda: make_enquiry(bothers=""),
+        lambda: make_site(address=""),
+        lambda: make_site(setting="secret"),
+        lambda: make_site(distance_km=Decimal(-1)),
+        lambda: _note(text="", by=make_person()),
+    ],
+)
+def test_the_database_holds_the_rules_by_itself(db, broken):
     with pytest.raises(IntegrityError), transaction.atomic():
-        make_enquiry(budget_from=Decimal(2), budget_to=Decimal(1))
+        broken()
