@@ -34,8 +34,15 @@ WALL_NAMES = ("A", "B", "C", "D")
 
 
 def label_of(opening: Opening, wall: Wall) -> str:
-    """Name an opening so that it is told from others: its own name, or kind and wall."""
-    return opening.name or f"{opening.get_kind_display()} in {wall.name}"
+    """Name an opening so that it is told from others: its own name, or kind and wall.
+
+    No query for a wall that came with its openings.
+    """
+    if opening.name:
+        return opening.name
+    alike = [o.pk for o in wall.openings.all() if o.kind == opening.kind and not o.name]
+    number = f" {alike.index(opening.pk) + 1}" if len(alike) > 1 else ""
+    return f"{opening.get_kind_display()}{number} in {wall.name}"
 
 
 def _read(readings: Iterable[Reading], axis: str) -> dict[int, Reading]:

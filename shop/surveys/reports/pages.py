@@ -37,6 +37,16 @@ class OpeningRow:
     label: str
 
     @property
+    def change_label(self) -> str:
+        """What the button says that changes it."""
+        return f"Change {self.label}"
+
+    @property
+    def remove_label(self) -> str:
+        """What the button says that takes it out."""
+        return f"Take out {self.label}"
+
+    @property
     def is_true(self) -> bool:
         """Whether its readings agree and its diagonals, where read, are alike."""
         shape = self.facts.shape if self.facts else None
@@ -64,6 +74,16 @@ class ZoneRow:
 
     zone: Zone
     place: str
+
+    @property
+    def change_label(self) -> str:
+        """What the button says that changes it."""
+        return f"Change {self.zone}, {self.place}"
+
+    @property
+    def remove_label(self) -> str:
+        """What the button says that takes it out."""
+        return f"Take out {self.zone}, {self.place}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +234,13 @@ def _step(room: Room, sheet: SurveySheet | None) -> Step:
             sheet.survey.get_absolute_url(),
             "Carry on measuring",
         )
-    return Step("Measured. Plan its panels next.")
+    if sheet.told:
+        return Step(
+            f"Look again: {sheet.told[0]}",
+            sheet.survey.get_absolute_url(),
+            "Read again",
+        )
+    return Step("It is measured: plan its panels.")
 
 
 @dataclass(frozen=True, slots=True)
