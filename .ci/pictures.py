@@ -10,7 +10,7 @@ import tempfile
 import threading
 from pathlib import Path
 from socketserver import ThreadingMixIn
-from wsgiref.simple_server import WSGIServer, make_server
+from wsgiref.simple_server import WSGIRequestHandler, WSGIServer, make_server
 
 ROOT = Path(__file__).resolve().parent.parent
 PICTURES = Path(__file__).parent / "pictures"
@@ -20,6 +20,13 @@ class Server(ThreadingMixIn, WSGIServer):
     """Answers several requests of one page at once."""
 
     daemon_threads = True
+
+
+class Quiet(WSGIRequestHandler):
+    """Says nothing of each request."""
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Leave the terminal to what went wrong."""
 
 
 def load_demo() -> None:
@@ -36,21 +43,28 @@ def serve() -> str:
     """Start a server on a free port and return its address."""
     from shop.wsgi import application
 
-    server = make_server("127.0.0.1", 0, application, server_class=Server)
+    server = make_server(
+        "127.0.0.1", 0, application, server_class=Server, handler_class=Quiet
+    )
     threading.Thread(target=server.serve_forever, daemon=True).start()
     return f"http://127.0.0.1:{server.server_port}"
 
 
 def pages() -> dict[str, str]:
-    """Return the address of each picture's page."""
+    """Return the address of each picture's page: the job with most panels, the last quote."""
     from django.urls import reverse
 
+    from jobs.board.models import Job
     from quotes.offers.models import Quote
 
     quote = Quote.objects.order_by("number").last()
     if quote is None:
         sys.exit("The demo holds no quote.")
-    return {"bench": reverse("jobs:bench"), "quote": quote.get_absolute_url()}
+    job = max(Job.objects.all(), key=lambda job: job.panels.count())
+    return {
+        "bench": f"{reverse('jobs:bench')}?job={job.code}",
+        "quote": quote.get_absolute_url(),
+    }
 
 
 def take(address: str) -> None:
