@@ -119,7 +119,8 @@ class BuildForm(PlainModelForm):
 
     def _get_validation_exclusions(self) -> set[str]:
         """Check the name among builds in use, which needs to know that this one is."""
-        return super()._get_validation_exclusions() - {"archived_at"}
+        left_out: set[str] = super()._get_validation_exclusions()  # type: ignore[misc]
+        return left_out - {"archived_at"}
 
     def _update_errors(self, errors: ValidationError) -> None:
         """Put the sentence of a constraint beside a field, where there is one."""

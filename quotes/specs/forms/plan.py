@@ -88,6 +88,7 @@ class GroupForm(PlainForm):
         )
         if not openings:
             del self.fields["opening"]
+            self.fields["width"].required = self.fields["height"].required = True
 
     @staticmethod
     def initial_of(group: PanelGroup) -> dict[str, Any]:
@@ -133,12 +134,7 @@ class GroupForm(PlainForm):
         width, height = (self.cleaned_data.get(name) for name in ("width", "height"))
         for name, value in (("width", width), ("height", height)):
             if value is None and name not in self.errors:
-                self.add_error(
-                    name,
-                    "Type a size, or choose an opening."
-                    if self.options.openings
-                    else "Type a size.",
-                )
+                self.add_error(name, "Type a size, or choose an opening.")
         if width is None or height is None:
             return None
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from typing import Any, cast
 
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
@@ -108,8 +109,7 @@ def plan_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         initial=GroupForm.initial_of(group),
         options=PlanOptions.for_room(panel.room, panel),
     )
-    if request.method == "POST" and form.is_valid():
-        actions.change_group(panel, form.choice, by=_me(request), at=timezone.now())
+    if request.method == "POST" and form.is_valid() and _stored(request, panel, form):
         say(request, f"{form.choice.quantity} × {form.choice.spec} stored.")
         return done(request, reverse("quotes:plan", args=(panel.room_id,)))
     return page_or_fragment(
@@ -119,6 +119,16 @@ def plan_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         context={"panel": panel, "room": panel.room, "group": group, "form": form},
         status=form.status,
     )
+
+
+def _stored(request: HttpRequest, panel: PlannedPanel, form: GroupForm) -> bool:
+    """Change the panels, or say why that is no longer possible."""
+    try:
+        actions.change_group(panel, form.choice, by=_me(request), at=timezone.now())
+    except ValidationError as refused:
+        form.add_error(None, refused)
+        return False
+    return True
 
 
 @require_POST
