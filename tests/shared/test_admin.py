@@ -3,6 +3,7 @@
 import datetime as dt
 
 import pytest
+from django.apps import apps
 from django.contrib import admin
 from django.urls import reverse
 
@@ -50,3 +51,13 @@ def test_every_ledger_in_the_admin_is_read_only(rf, owner, entry):
             assert not shown.has_add_permission(request)
             assert not shown.has_change_permission(request)
             assert not shown.has_delete_permission(request)
+
+
+def test_every_ledger_can_be_looked_at_there():
+    ledgers = {
+        model
+        for model in apps.get_models()
+        if isinstance(model._default_manager.get_queryset(), AppendOnlyQuerySet)
+    }
+    assert ledgers
+    assert ledgers <= set(admin.site._registry)
