@@ -53,10 +53,10 @@ def sign_ins() -> list[str]:
 
 def hire(at: dt.datetime) -> Cast:
     """Take the cast on; the owner comes first and takes on the others."""
-    owner = _person(PARTS[0])
+    owner = _person(PARTS[0], at)
     people = [
         add_person(
-            owner if part is PARTS[0] else _person(part),
+            owner if part is PARTS[0] else _person(part, at),
             password=part.password,
             by=owner,
             at=at,
@@ -66,13 +66,14 @@ def hire(at: dt.datetime) -> Cast:
     return Cast(*people)
 
 
-def _person(part: Part) -> Person:
+def _person(part: Part, at: dt.datetime) -> Person:
     return Person(
         username=part.username,
         role=part.role,
         first_name=part.first_name,
         last_name=part.last_name,
         email=f"{part.username}@bevel-and-batten.example.org",
+        date_joined=at,
     )
 
 

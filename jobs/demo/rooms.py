@@ -140,9 +140,13 @@ class Wish:
 
 
 def plan(room: Room, *wishes: Wish, by: Person, at: dt.datetime) -> None:
-    """Plan panels for a room; those for an opening take its smallest readings."""
-    for wish in wishes:
-        plan_panels(room, _choice(wish), by=by, at=at)
+    """Plan panels for a room; those for an opening take its smallest readings.
+
+    A minute lies between two wishes, since panels are listed in the order of time.
+    """
+    for minutes, wish in enumerate(wishes):
+        then = at + dt.timedelta(minutes=minutes)
+        plan_panels(room, _choice(wish), by=by, at=then)
 
 
 def _choice(wish: Wish) -> PanelChoice:
