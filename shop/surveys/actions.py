@@ -15,7 +15,14 @@ from shared.audit.actions import record
 from shop.clients.actions import add_site
 from shop.clients.models import Site
 from shop.people.models import Person
-from shop.surveys.models import Opening, Reading, Room, Survey, Wall, Zone
+from shop.surveys.models import Made, Opening, Reading, Room, Survey, Wall, Zone
+
+CEILING = (
+    "height_ticks",
+    "height_text",
+    *(field.name for field in Made._meta.get_fields()),
+)
+"""What a survey says of the ceiling."""
 
 
 @transaction.atomic
@@ -84,6 +91,8 @@ def repeat_survey(
 
     What was taken out of the last one is not taken over.
     """
+    for name in CEILING:
+        setattr(survey, name, getattr(follows, name))
     _number(survey, follows=follows)
     survey.save()
     walls = {wall.pk: _again(wall, at, survey=survey) for wall in follows.walls.all()}
@@ -142,6 +151,7 @@ def _touch(survey: Survey) -> None:
             " Change that one."
         )
     Survey.objects.filter(pk=survey.pk).update(version=F("version") + 1)
+    survey.refresh_from_db(fields=["version"])
 
 
 def _store(
