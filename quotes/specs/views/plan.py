@@ -73,7 +73,6 @@ def plan(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         page="quotes/specs/plan.html",
         fragment="quotes/specs/_preview.html",
         context=_context(request, room, form),
-        status=form.status,
     )
 
 
