@@ -11,15 +11,19 @@ from typing import Any
 from unittest import mock
 
 from quotes.offers.actions import Cover, put_line, send_quote, start_quote
+from quotes.offers.draft import work_out_draft
 from quotes.offers.models import FreeLine, Quote, QuoteRevision
+from quotes.offers.snapshot import snapshot_of
 from quotes.pricing.models import LineKind, PriceRules, TaxRate
 from quotes.specs.engine.model import NominalSize
 from quotes.specs.models import BuildSpec, PlannedPanel
 from quotes.specs.starter import install_starter
+from shared.conventions import using
 from shared.length import UnitSystem, from_inches
 from shop.catalogue.models import Material
 from shop.clients.models import Client, Site
 from shop.people.models import Person
+from shop.people.reports import profile
 from shop.surveys.models import Room, Survey, Wall
 from tests.factories.catalogue import mm
 from tests.factories.clients import make_client, make_site
@@ -30,9 +34,6 @@ AT = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 COVER = Cover(
     to="mara@example.org", subject="Your quote", body="Dear Mara, here it is."
 )
-
-SECRET_PRICE = Decimal("917.37")
-"""What a pack of fabric costs in a draft that must not tell."""
 
 
 def make_rules(*, tax: str | None = "20", **fields: Any) -> PriceRules:
@@ -99,7 +100,7 @@ def make_quote(
     client = client or make_client(email="mara@example.org")
     if rooms is None:
         room = make_room(client=client)
-        spec = spec or (make_spec(name="Quiet square") if panels else None)
+        spec = spec or (make_spec() if panels else None)
         for _ in range(panels):
             make_planned(room=room, spec=spec)
         rooms = [room]
@@ -125,6 +126,20 @@ def make_sent(
 ) -> QuoteRevision:
     """A quote as it was sent. Prints a PDF, so it takes a moment."""
     return send_quote(quote or make_quote(by=by, **fields), COVER, by=by, at=at)
+
+
+def snapshot_of_draft(quote: Quote, *, letter: str = "A") -> dict[str, Any]:
+    """What would be kept if the draft were sent at `AT`, in its shop's conventions."""
+    with using(profile().conventions()):
+        draft = work_out_draft(quote)
+        assert draft.priced is not None, draft.trouble
+        return snapshot_of(
+            draft,
+            draft.priced,
+            letter=letter,
+            sent_on=AT.date(),
+            valid_until=AT.date() + dt.timedelta(days=quote.valid_days),
+        )
 
 
 CAFE_SHOP: dict[str, Any] = {
