@@ -40,10 +40,11 @@ class RoomQuerySet(ArchivableQuerySet):
         return self.select_related("site__client__details")
 
     def with_latest_survey(self) -> Self:
-        """With `revision` and `measured_on` of what was measured last, for lists."""
-        return self.annotate(
+        """With `revision` and `measured_on` of what was measured last, by name."""
+        found = self.annotate(
             revision=Max("surveys__revision"), measured_on=Max("surveys__measured_on")
         )
+        return found.order_by("name", "created_at")  # grouping drops the usual order
 
 
 class Room(Identified, Archivable):
