@@ -15,6 +15,8 @@ from tests.factories.clients import make_client, make_site
 from tests.factories.surveys import make_opening, make_room, make_survey, wall_of
 from tests.pages import BAD_TEXTS, GOOD_TEXTS, grows, refused, soup, text
 
+NOBODY = "00000000-0000-4000-8000-000000000000"
+
 ROOMS = "shop:rooms"
 
 
@@ -191,7 +193,7 @@ class TestNew:
             ("storey", "s" * 41),
             ("notes", "n" * 4001),
             ("site", "nonsense"),
-            ("site", str(uuid.uuid4())),
+            ("site", NOBODY),
             ("site-year_built", "19x5"),
             ("site-year_built", "999999"),
             ("site-year_built", "-1"),
@@ -219,7 +221,7 @@ class TestNew:
         page = soup(client_as(fitter).get(Room.objects.get().get_absolute_url()))
         assert text(page.h1) == Room.objects.get().name
 
-    @pytest.mark.parametrize("asked", ["nonsense", str(uuid.uuid4())])
+    @pytest.mark.parametrize("asked", ["nonsense", NOBODY])
     def test_a_client_who_is_not_there_is_not_found(self, client_as, fitter, asked):
         url = f"{reverse('shop:room-new')}?client={asked}"
         assert client_as(fitter).get(url).status_code == 404
