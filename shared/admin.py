@@ -8,7 +8,14 @@ from django.contrib import admin
 from django.db.models import Model
 from django.http import HttpRequest
 
-from shared.models import DeliveryAttempt, Entry, Message, StoredFile
+from shared.models import (
+    DeliveryAttempt,
+    Entry,
+    FieldVersion,
+    Message,
+    StoredFile,
+    Write,
+)
 
 
 class ReadOnlyAdmin(admin.ModelAdmin[Any]):
@@ -53,3 +60,17 @@ class DeliveryAttemptAdmin(ReadOnlyAdmin):
 @admin.register(StoredFile)
 class StoredFileAdmin(ReadOnlyAdmin):
     """Files that were stored."""
+
+
+@admin.register(Write)
+class WriteAdmin(ReadOnlyAdmin):
+    """What devices wrote while away, and what they were answered."""
+
+    list_display = ("at", "person", "op", "field", "status")
+    list_filter = ("status", "op")
+    list_select_related = ("person",)
+
+
+@admin.register(FieldVersion)
+class FieldVersionAdmin(ReadOnlyAdmin):
+    """How often a field was written."""

@@ -3,6 +3,7 @@
 from shared.audit.models import Entry
 from shared.files.models import StoredFile
 from shared.numbering import Counter
+from shared.offline.models import FieldVersion, Write
 from shared.outbox.models import DeliveryAttempt, Message
 from shared.records import (
     AppendOnlyQuerySet,
@@ -21,10 +22,12 @@ __all__ = [
     "Counter",
     "DeliveryAttempt",
     "Entry",
+    "FieldVersion",
     "Identified",
     "LedgerIsAppendOnlyError",
     "LengthField",
     "Message",
     "MoneyField",
     "StoredFile",
+    "Write",
 ]

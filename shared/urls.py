@@ -1,6 +1,7 @@
-"""Addresses of what belongs to no app: the pattern page."""
+"""Addresses of what belongs to no app: the pattern page, and what devices ask for."""
 
 from shared import patterns
+from shared.offline import urls as offline
 
 app_name = "shared"
-urlpatterns = patterns.urlpatterns
+urlpatterns = [*patterns.urlpatterns, *offline.urlpatterns]

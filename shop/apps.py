@@ -17,10 +17,12 @@ class ShopConfig(AppConfig):
         from shared.conventions import register_provider  # models are ready only now
         from shop.clients.slots import CLIENT_SECTIONS
         from shop.people.reports import conventions
+        from shop.surveys.offline import register_ops
         from shop.surveys.reports.pages import client_rooms
 
         register_provider(conventions)
         CLIENT_SECTIONS.add(client_rooms)
+        register_ops()
         add_entry(
             MenuEntry(20, "Clients", "shop:clients", "clients", Right.SEE_CLIENTS)
         )

@@ -258,6 +258,7 @@ CONTENT_SECURITY_POLICY = {
         "font-src": [SELF],
         "connect-src": [SELF],
         "manifest-src": [SELF],
+        "worker-src": [SELF],
         "form-action": [SELF],
         "frame-ancestors": [NONE],
         "base-uri": [NONE],
@@ -269,6 +270,8 @@ SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True
+# A device's queue is told in its own language, and where a fresh token is.
+CSRF_FAILURE_VIEW = "shared.offline.views.csrf_failed"
 BEHIND_PROXY = env.flag("CLEATBOOK_BEHIND_PROXY", default=False)
 if PRODUCTION:
     SECURE_SSL_REDIRECT = True

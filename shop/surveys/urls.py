@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.surveys.views import parts, rooms, surveys
+from shop.surveys.views import parts, rooms, surveys, walk
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -14,6 +14,7 @@ urlpatterns = [
     path("rooms/<uuid:pk>/measure/", surveys.survey_new, name="survey-new"),
     path("surveys/<uuid:pk>/", surveys.survey, name="survey"),
     path("surveys/<uuid:pk>/change/", surveys.survey_change, name="survey-change"),
+    path("surveys/<uuid:pk>/walk/", walk.survey_walk, name="survey-walk"),
     path("surveys/<uuid:pk>/openings/new/", parts.opening_new, name="opening-new"),
     path("surveys/<uuid:pk>/zones/new/", parts.zone_new, name="zone-new"),
     path("walls/<uuid:pk>/change/", parts.wall_change, name="wall-change"),

@@ -1,0 +1,178 @@
+"""Store what a device wrote, each key once, with its answer in the same transaction."""
+
+from __future__ import annotations
+
+import datetime as dt
+import logging
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
+
+from shared.access import may
+from shared.offline.batch import Batch, Item, ItemError, key_of, lane_of, read_item
+from shared.offline.models import FieldVersion, Status, Write
+from shared.offline.registry import Forbidden, Op, Refused, find, knows
+
+logger = logging.getLogger("cleatbook.offline")
+
+Answer = dict[str, Any]
+
+RETRY = {"status": "retry", "sentence": "That did not go through; it is kept here."}
+
+
+def answer_batch(batch: Batch, *, by: Any, at: dt.datetime) -> list[Answer]:
+    """Answer each item in order; after a ``retry`` the rest of its lane waits, too."""
+    answers: list[Answer] = []
+    waiting: set[str] = set()
+    for raw in batch.items:
+        lane = lane_of(raw)
+        answer = RETRY if lane in waiting else _answer(raw, by=by, at=at)
+        if answer["status"] == "retry":
+            waiting.add(lane)
+        answers.append({"key": key_of(raw)} | answer)
+    return answers
+
+
+def _answer(raw: dict[str, Any], *, by: Any, at: dt.datetime) -> Answer:
+    try:
+        return store(read_item(raw), by=by, at=at)
+    except ItemError as wrong:
+        status = "retry" if wrong.retry else "refused"
+        return {"status": status, "sentence": wrong.sentence}
+    except Exception:
+        logger.exception("A write from a device failed.")
+        return RETRY
+
+
+def store(item: Item, *, by: Any, at: dt.datetime) -> Answer:
+    """Store one write, or give the answer that its key got before."""
+    try:
+        with transaction.atomic():
+            before = _before(item)
+            return _again(before, item, by) if before else _first(item, by=by, at=at)
+    except IntegrityError:
+        # The same key came twice at once, and the other one was first.
+        before = _before(item)
+        if before is None:
+            raise
+        return _again(before, item, by)
+
+
+def _before(item: Item) -> Write | None:
+    before: Write | None = Write.objects.filter(pk=item.key).first()
+    return before
+
+
+def _again(before: Write, item: Item, by: Any) -> Answer:
+    if before.person_id != by.pk or before.digest != item.digest:
+        raise ItemError("This key was used for something else.")
+    answer: Answer = before.answer
+    repeat = {"status": "repeat"} if before.status == Status.STORED else {}
+    return answer | repeat
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What the person saw before writing: a version, and its text where known."""
+
+    base: int
+    was: str | None
+
+
+def _first(item: Item, *, by: Any, at: dt.datetime) -> Answer:
+    seen = _Seen(item.base, item.was)
+    try:
+        op = _op(item, by)
+        seen = _seen(item)
+        answer = _judge(op, item, seen, by=by, at=at)
+    except Refused as refused:
+        answer = {"status": Status.REFUSED.value, "sentence": refused.sentence}
+    Write.objects.create(
+        key=item.key,
+        person=by,
+        at=at,
+        made_at=item.made_at,
+        op=item.op,
+        kind=item.kind,
+        record_id=item.record_id,
+        field=item.field,
+        base=seen.base,
+        digest=item.digest,
+        status=answer["status"],
+        answer=answer,
+    )
+    return answer
+
+
+def _op(item: Item, by: Any) -> Op:
+    op = find(item.op)
+    if op is None or not knows(op, item.kind, item.field):
+        raise Refused("This version of the program does not know what this changes.")
+    if not may(by, op.right):
+        raise Forbidden
+    return op
+
+
+def _seen(item: Item) -> _Seen:
+    """Follow the write before this one on the same device, where there is one."""
+    if item.after is None:
+        return _Seen(item.base, item.was)
+    before = Write.objects.filter(
+        pk=item.after, kind=item.kind, record_id=item.record_id, field=item.field
+    ).first()
+    if before is None:
+        raise ItemError("What was typed before this has not arrived yet.", retry=True)
+    if before.status == Status.STORED:
+        return _Seen(before.answer["version"], before.answer["value"])
+    return _Seen(before.base, item.was)
+
+
+def _judge(op: Op, item: Item, seen: _Seen, *, by: Any, at: dt.datetime) -> Answer:
+    """Change the record, unless it is no longer what the person saw."""
+    row, now = _row(op, item, at)
+    moved = seen.base != row.version and (seen.was is None or not _same(seen.was, now))
+    if moved and not _same(item.value, now):
+        return _conflict(item, seen, row)
+    try:
+        with transaction.atomic():
+            op.write(by, item.record_id, item.field, item.value, at)
+    except ValidationError as wrong:
+        raise Refused(" ".join(wrong.messages)) from wrong
+    stored = op.read(item.record_id, item.field)
+    row.version, row.value, row.by, row.at = row.version + 1, stored, by, at
+    row.save()
+    return {"status": Status.STORED.value, "version": row.version, "value": stored}
+
+
+def _row(op: Op, item: Item, at: dt.datetime) -> tuple[FieldVersion, str]:
+    """Lock a field's version and read its value; a form may have changed it meanwhile."""
+    row, made = FieldVersion.objects.select_for_update().get_or_create(
+        kind=item.kind, record_id=item.record_id, field=item.field
+    )
+    now = op.read(item.record_id, item.field)
+    if made:
+        row.value = now
+        row.save(update_fields=["value"])
+    elif not _same(row.value, now):
+        row.version, row.value, row.by, row.at = row.version + 1, now, None, at
+        row.save()
+    return row, now
+
+
+def _same(one: str, other: str) -> bool:
+    return one.replace("\r\n", "\n").strip() == other.replace("\r\n", "\n").strip()
+
+
+def _conflict(item: Item, seen: _Seen, row: FieldVersion) -> Answer:
+    """Give both values and versions: a person chooses."""
+    return {
+        "status": Status.CONFLICT.value,
+        "mine": item.value,
+        "base": seen.base,
+        "value": row.value,
+        "version": row.version,
+        "by": str(row.by or ""),
+        "sentence": "This was changed elsewhere meanwhile. Choose which one counts.",
+    }

@@ -1,0 +1,58 @@
+// Says on every page what is on this device and not sent yet, and sends it when asked.
+
+import { send, status, tell } from "./send.js";
+import * as store from "./store.js";
+
+const bar = () => document.querySelector("[data-offline-bar]");
+const part = (name) => bar()?.querySelector(`[data-offline-${name}]`);
+const TROUBLE = {
+  away: " No way through to the shop’s server at the moment.",
+  server: " The shop’s server had trouble; it is tried again.",
+  signed_out: " Sign in to send it.",
+  somebody_else: " Somebody else is signed in now; it waits for you.",
+};
+let pressed = false;
+
+function words(waiting, tray) {
+  if (!waiting && !tray) return pressed || status.sent ? "All is sent." : "";
+  const told = waiting ? `On this device, ${waiting} to send.` : "";
+  const way = status.sending && status.sent ? ` ${status.sent} sent.` : "";
+  const asks = tray ? ` ${tray} not taken: look through what is kept.` : "";
+  return `${told}${way}${(waiting && TROUBLE[status.trouble]) || ""}${asks}`.trim();
+}
+
+function showProgress(waiting) {
+  const gauge = part("progress");
+  gauge.hidden = !(status.sending && waiting);
+  gauge.max = waiting + status.sent || 1;
+  gauge.value = status.sent;
+}
+
+/** Count, and say so. */
+async function refresh(person) {
+  if (!bar() || !person) return;
+  const items = await store.all(person);
+  const waiting = items.filter((item) => item.state === "waiting").length;
+  const text = words(waiting, items.length - waiting);
+  bar().hidden = !text;
+  if (part("words").textContent !== text) part("words").textContent = text;
+  part("send").hidden = !waiting;
+  part("sign-in").hidden = !waiting || !["signed_out", "somebody_else"].includes(status.trouble);
+  showProgress(waiting);
+}
+
+/** Watch over what this person keeps. */
+export function watch(person) {
+  document.addEventListener("device:changed", () => refresh(person));
+  document.addEventListener("click", ({ target }) => {
+    if (!target.closest("[data-offline-send]")) return;
+    pressed = true;
+    send(person, { now: true });
+  });
+  window.addEventListener("online", () => send(person, { now: true }));
+  window.addEventListener("pageshow", () => send(person, { now: true }));
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden) send(person, { now: true });
+  });
+  tell();
+}

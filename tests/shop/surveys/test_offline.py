@@ -1,0 +1,139 @@
+"""Fields of a room that save themselves from a device."""
+
+import pytest
+from django.urls import reverse
+
+from shared.audit.models import Entry
+from tests.factories.surveys import MM, make_survey, wall_of
+from tests.pages import queries, soup
+from tests.shared.offline.conftest import send, write  # noqa: F401
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def survey(shop):
+    return make_survey()
+
+
+def length(wall, value, **more):
+    usual = {"op": "wall-length", "lane": f"wall:{wall.pk}", "field": "length"}
+    return write(wall, value, **usual | {"was": wall.length_text} | more)
+
+
+def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):  # noqa: F811
+    wall = wall_of(survey)
+    (answer,) = send(fitter, length(wall, " 5.1 m"))
+    assert (answer["status"], answer["value"]) == ("stored", "5.1 m")
+    wall.refresh_from_db()
+    assert (wall.length_ticks, wall.length_text) == (5100 * MM, "5.1 m")
+    assert Entry.objects.filter(by=fitter, verb="measure").exists()
+
+
+@pytest.mark.parametrize("typed", ["", "about two arms", "0", "-3", "9999 m"])
+def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, typed):  # noqa: F811
+    wall = wall_of(survey)
+    (answer,) = send(fitter, length(wall, typed))
+    assert answer["status"] == "refused"
+    assert answer["sentence"].endswith(".")
+    wall.refresh_from_db()
+    assert wall.length_text == "5000"
+
+
+def test_notes_of_survey_and_room_are_stored(survey, fitter, send):  # noqa: F811
+    room = survey.room
+    answers = send(
+        fitter,
+        write(survey, "damp", op="survey-text", lane=f"survey:{survey.pk}"),
+        write(room, "key at the desk", op="room-text", lane=f"room:{room.pk}"),
+    )
+    assert [a["status"] for a in answers] == ["stored", "stored"]
+    survey.refresh_from_db()
+    room.refresh_from_db()
+    assert (survey.notes, room.notes) == ("damp", "key at the desk")
+
+
+def test_history_is_not_written(survey, fitter, send):  # noqa: F811
+    make_later(survey)
+    (answer,) = send(fitter, length(wall_of(survey), "5100"))
+    assert answer["status"] == "refused"
+    assert "history" in answer["sentence"]
+
+
+def make_later(survey):
+    from shop.surveys import actions
+    from shop.surveys.models import Survey
+    from tests.factories.surveys import AT
+
+    new = Survey(
+        room=survey.room, measured_on=AT.date(), measured_by=survey.measured_by
+    )
+    actions.repeat_survey(new, follows=survey, by=survey.measured_by, at=AT)
+
+
+def test_what_is_gone_is_told(survey, fitter, send):  # noqa: F811
+    wall = wall_of(survey)
+    item = length(wall, "5100")
+    wall.delete()
+    (answer,) = send(fitter, item)
+    assert (answer["status"], answer["sentence"]) == (
+        "refused",
+        "This is no longer there.",
+    )
+
+
+class TestWalk:
+    """The page whose fields save themselves."""
+
+    def test_it_shows_each_field_with_its_version(
+        self,
+        survey,
+        fitter,
+        client_as,
+        send,  # noqa: F811
+    ):
+        wall = wall_of(survey)
+        send(fitter, length(wall, "5100"))
+        response = client_as(fitter).get(reverse("shop:survey-walk", args=[survey.pk]))
+        page = soup(response)
+        box = page.select_one(f'[data-offline-lane="wall:{wall.pk}"]')
+        assert (box["value"], box["data-offline-version"]) == ("5100", "1")
+        assert len(page.select("[data-offline-field]")) == 6
+        assert response["X-Offline-Page"] == str(fitter.pk)
+
+    def test_it_is_for_those_who_survey(self, survey, maker, client_as):
+        url = reverse("shop:survey-walk", args=[survey.pk])
+        response = client_as(maker).get(url)
+        assert response.status_code == 403
+        assert "X-Offline-Page" not in response
+
+    def test_a_survey_that_is_not_there(self, shop, fitter, client_as):
+        url = reverse(
+            "shop:survey-walk", args=["0" * 8 + "-0000-4000-8000-" + "0" * 12]
+        )
+        assert client_as(fitter).get(url).status_code == 404
+
+    def test_its_queries_do_not_grow(self, survey, fitter, client_as):
+        url = reverse("shop:survey-walk", args=[survey.pk])
+        browser = client_as(fitter)
+        browser.get(url)
+        few = queries(browser, url)
+        more_walls(survey, 18)
+        assert queries(browser, url) == few
+
+    def test_it_is_only_read(self, survey, fitter, client_as):
+        url = reverse("shop:survey-walk", args=[survey.pk])
+        assert client_as(fitter).post(url).status_code == 405
+
+
+def more_walls(survey, count):
+    from shop.surveys.models import Wall
+
+    for place in range(count):
+        Wall.objects.create(
+            survey=survey,
+            position=100 + place,
+            name=f"X{place}",
+            length_ticks=MM,
+            length_text="1",
+        )
