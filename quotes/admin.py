@@ -2,7 +2,7 @@
 
 from django.contrib import admin
 
-from quotes.models import Answer, QuoteRevision
+from quotes.models import Answer, LoadStatement, QuoteRevision
 from shared.admin import ReadOnlyAdmin
 
 
@@ -20,3 +20,8 @@ class AnswerAdmin(ReadOnlyAdmin):
 
     list_display = ("revision", "kind", "at", "by")
     list_select_related = ("revision__quote", "by")
+
+
+@admin.register(LoadStatement)
+class LoadStatementAdmin(ReadOnlyAdmin):
+    """What somebody stated about what carries a panel."""
