@@ -1,9 +1,17 @@
-"""What the admin shows of quotes: what was sent and answered, read-only."""
+"""What the admin shows of quotes: what was sent, answered and taken out, read-only."""
 
 from django.contrib import admin
 
 from quotes.models import Answer, LoadStatement, QuoteRevision
+from quotes.specs.admin import PlannedPanelAdmin
 from shared.admin import ReadOnlyAdmin
+
+__all__ = [
+    "AnswerAdmin",
+    "LoadStatementAdmin",
+    "PlannedPanelAdmin",
+    "QuoteRevisionAdmin",
+]
 
 
 @admin.register(QuoteRevision)
