@@ -109,6 +109,11 @@ class TestPaths:
     def test_every_link_leads_somewhere(self, paper):
         assert [link for link in links(paper) if not (ROOT / link).exists()] == []
 
+    @pytest.mark.parametrize("paper", PAPERS)
+    def test_no_code_is_broken_over_lines(self, paper):
+        lines = prose(paper).splitlines()
+        assert [line for line in lines if line.count("`") % 2] == []
+
     def test_there_are_paths_to_look_for(self):
         assert len(paths("DEVELOPERS.md")) > 50
         assert not exists("shop/nowhere.py")
