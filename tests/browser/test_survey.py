@@ -86,3 +86,15 @@ def test_a_form_is_left_without_storing(open_browser, owner, survey):
     page.get_by_role("link", name="Leave it").tap()
     expect(page.locator("form.form")).to_have_count(0)
     assert not survey.zones.exists()
+
+
+def test_two_quick_taps_store_one_opening(open_browser, owner, survey):
+    page = open_browser(owner)
+    page.goto(survey.get_absolute_url())
+    page.get_by_role("link", name="Add an opening").tap()
+    page.get_by_label("Width", exact=True).fill("900")
+    page.get_by_label("Height", exact=True).fill("1200")
+    page.get_by_role("button", name="Store").dblclick()
+    expect(page.locator("#openings tbody tr")).to_have_count(1)
+    expect(page.locator("#messages")).to_contain_text("stored")
+    assert Opening.objects.count() == 1
