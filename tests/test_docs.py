@@ -12,6 +12,7 @@ from django.core.management import get_commands
 
 from jobs.demo.people import PARTS
 from shared import menu
+from shared.access import RIGHTS, Role
 
 ROOT = Path(settings.BASE_DIR)
 APPS = ("shared", "shop", "quotes", "jobs")
@@ -245,6 +246,16 @@ class TestTour:
             r"^\| `(\w+)` \| `([^`]+)` \| (\w+) \|", text_of("README.md"), re.M
         )
         assert rows == [(p.username, p.password, p.role.value) for p in PARTS]
+
+    @pytest.mark.parametrize("role", [Role.MAKER, Role.FITTER])
+    def test_what_makers_and_fitters_see_is_their_menu(self, role):
+        (seen,) = re.findall(rf"\| {role} \| ([^|;]+);", text_of("README.md"))
+        theirs = {
+            entry.label.lower()
+            for entry in menu._entries.values()
+            if entry.right is None or entry.right in RIGHTS[role]
+        }
+        assert set(seen.split(", ")) == theirs - {"next up"}
 
 
 class TestWords:
