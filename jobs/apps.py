@@ -12,12 +12,15 @@ class JobsConfig(AppConfig):
     name = "jobs"
 
     def ready(self) -> None:
-        """Add to the menu, name the page to land on, open jobs of accepted quotes."""
+        """Add to the menu and to pages, open jobs of accepted quotes."""
         # Here, not above: they need models, which exist by now.
         from jobs.board.actions import open_job
+        from jobs.board.slots import JOB_SECTIONS
+        from jobs.visits.sections import job_days
         from quotes.offers.slots import ON_ACCEPT
 
         ON_ACCEPT.add(open_job)
+        JOB_SECTIONS.add(job_days)
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
         add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))

@@ -1,9 +1,17 @@
-"""What the admin shows of quotes: what was sent and answered, read-only."""
+"""What the admin shows of quotes: what was sent, answered and taken out, read-only."""
 
 from django.contrib import admin
 
-from quotes.models import Answer, QuoteRevision
+from quotes.models import Answer, LoadStatement, QuoteRevision
+from quotes.specs.admin import PlannedPanelAdmin
 from shared.admin import ReadOnlyAdmin
+
+__all__ = [
+    "AnswerAdmin",
+    "LoadStatementAdmin",
+    "PlannedPanelAdmin",
+    "QuoteRevisionAdmin",
+]
 
 
 @admin.register(QuoteRevision)
@@ -20,3 +28,8 @@ class AnswerAdmin(ReadOnlyAdmin):
 
     list_display = ("revision", "kind", "at", "by")
     list_select_related = ("revision__quote", "by")
+
+
+@admin.register(LoadStatement)
+class LoadStatementAdmin(ReadOnlyAdmin):
+    """What somebody stated about what carries a panel."""

@@ -3,5 +3,9 @@
 from django.contrib import admin
 from django.contrib.auth.models import Group
 
+from shop.surveys.admin import OpeningAdmin, ZoneAdmin
+
+__all__ = ["OpeningAdmin", "ZoneAdmin"]
+
 # Rights come with a person's role; groups would promise what nothing reads.
 admin.site.unregister(Group)

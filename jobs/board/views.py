@@ -33,6 +33,7 @@ from shared.forms import typed
 from shared.htmx import done, page_or_fragment, wants_fragment
 from shared.lists import cut, words
 from shared.notices import say
+from shared.slots import sections
 from shop.people.models import Person
 
 
@@ -176,12 +177,11 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show one job: its panels, what comes next, and what happened."""
     job = get_object_or_404(Job.objects.with_client(), pk=pk)
-    sections = [made for make in JOB_SECTIONS if (made := make(request, job))]
     context = {
         "job": job,
         "panels": reports.job_panels(job),
         "stops": reports.job_stops(job),
-        "sections": sections,
+        "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
     }
     return render(request, "jobs/board/job.html", context)

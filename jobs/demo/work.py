@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from jobs.board.actions import Typed, mark_panels, measure_panel, move_panels
 from jobs.board.models import Job, Mark, Panel, Stage
+from jobs.demo import days
 from jobs.demo.people import Cast
 from jobs.demo.rooms import typed
 from quotes.offers.actions import (
@@ -84,6 +85,7 @@ def cafe_job(room: Room, cast: Cast, at: dt.datetime) -> Job:
         quote, note="By telephone, landlord agrees.", by=cast.office, at=at - 27 * DAY
     )
     _work_at_the_cafe(job, cast, at)
+    days.cafe_day(job, room, cast, at)
     return job
 
 
@@ -122,7 +124,7 @@ def music_room_job(room: Room, cast: Cast, at: dt.datetime) -> Job:
     panels = _ids(job, "wall")
     _move(panels, Stage.UPHOLSTERED, by=cast.maker, at=at - 12 * DAY)
     _mark(panels, Mark.CHECKED, "yes", by=cast.maker, at=at - 11 * DAY)
-    _move(panels[:4], Stage.INSTALLED, by=cast.fitter, at=at - 6 * DAY)
+    days.music_room_days(job, room, cast, at)
     _mark(
         panels[4:], Mark.REWORK, "cleat 2 mm too low", by=cast.fitter, at=at - 6 * DAY
     )

@@ -63,11 +63,14 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
             ready_count=models.Count("panels", filter=ready, distinct=True),
         )
 
+    def with_crew(self) -> Self:
+        """With who goes."""
+        return self.prefetch_related("crew")
+
     def with_page(self) -> Self:
-        """With job, client, site and crew, which lists show."""
-        return self.select_related("job__client__details", "site").prefetch_related(
-            "crew"
-        )
+        """With job, client, site, crew and who closed it, which pages show."""
+        related = ("job__client__details", "site", "done_by")
+        return self.select_related(*related).with_crew()
 
 
 class SiteDay(Identified):

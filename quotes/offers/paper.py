@@ -94,6 +94,7 @@ class Sums:
     subtotal: Decimal
     discount: Decimal | None
     discount_percent: Decimal
+    discount_spares_travel: bool
     net: Decimal
     taxes: tuple[TaxLine, ...]
     gross: Decimal
@@ -256,6 +257,7 @@ def _sums(snapshot: Snapshot) -> Sums:
         subtotal=Decimal(price["subtotal"]),
         discount=Decimal(price["discount"]) if price["discount"] else None,
         discount_percent=Decimal(quote["discount_percent"]),
+        discount_spares_travel=any(x["kind"] == "travel" for x in price["lines"]),
         net=Decimal(price["net"]),
         taxes=tuple(
             TaxLine(

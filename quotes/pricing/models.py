@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -14,7 +15,7 @@ PERCENT = (MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100)))
 
 
 def percent_field(name: str, default: str) -> models.DecimalField[Decimal, Decimal]:
-    """Return A share in percent, nought to a hundred."""
+    """Return a column for a share in percent, nought to a hundred."""
     return models.DecimalField(
         name,
         max_digits=6,
@@ -111,14 +112,6 @@ class PriceRules(models.Model):
         max_length=6, choices=TaxRounding.choices, default=TaxRounding.TOTAL
     )
     deposit_percent = percent_field("deposit, %", "50")
-    one_person_kg = models.DecimalField(
-        "heaviest piece for one person, kg",
-        max_digits=5,
-        decimal_places=1,
-        default=Decimal(23),
-        validators=(MinValueValidator(Decimal(1)), MaxValueValidator(Decimal(60))),
-        help_text="23 kg is the ideal-lift limit of NIOSH 94-110; overhead is less.",
-    )
 
     class Meta:
         verbose_name_plural = "price rules"
@@ -183,11 +176,21 @@ class LineKind(models.TextChoices):
     OTHER = "other", "other"
 
 
+class TaxRateQuerySet(models.QuerySet["TaxRate"]):
+    """Rates by what they are on."""
+
+    def of_kind(self, kind: str) -> Self:
+        """Return the rate on one kind of line, if it bears any."""
+        return self.filter(line_kind=kind)
+
+
 class TaxRate(Identified):
     """The tax on one kind of line."""
 
     line_kind = models.CharField(max_length=10, choices=LineKind.choices, unique=True)
     percent = percent_field("tax, %", "0")
+
+    objects = TaxRateQuerySet.as_manager()
 
     class Meta:
         ordering = ("line_kind",)

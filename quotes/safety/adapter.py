@@ -108,6 +108,13 @@ def _mark(build: Build) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:24]
 
 
+def subjects_of(carried: Carried) -> tuple[str, ...]:
+    """Name everything about this panel that somebody may have stated."""
+    own = carried.subjects
+    items = (f"item:{item.material}" for item in carried.takeoff.items)
+    return (own.framing, own.frame, own.joint, *items)
+
+
 def panel_path(
     carried: Carried, stated: Mapping[str, Rated], *, units: UnitSystem
 ) -> LoadPath | None:
@@ -142,7 +149,7 @@ def _hung(carried: Carried, stated: Mapping[str, Rated]) -> Hung:
         mass_kg=takeoff.mass.total_kg,
         points=tuple(_at(p.x_ticks, p.y_ticks) for p in takeoff.hang.points),
         centre=_at(centre.x_ticks, centre.y_ticks),
-        hardware=tuple(_hardware(carried, _carrying(takeoff))),
+        hardware=tuple(_hardware(carried, _carrying(takeoff), stated)),
         building=_building(carried, stated),
         frame=_frame(carried, stated, blocked=carried.build.blocking is not None),
     )
@@ -167,7 +174,7 @@ def _on_cleats(carried: Carried, stated: Mapping[str, Rated]) -> OnCleats:
             for brace in carried.build.braces
             if brace.edge is Edge.BEVELLED
         ),
-        hardware=tuple(_hardware(carried, _carrying(takeoff))),
+        hardware=tuple(_hardware(carried, _carrying(takeoff), stated)),
         building=_building(carried, stated),
         frame=_frame(carried, stated, blocked=True),
     )
@@ -179,7 +186,7 @@ def _on_battens(carried: Carried, stated: Mapping[str, Rated]) -> OnBattens:
     joins = [i for i in takeoff.items if i.for_site and i.role is ItemRole.HARDWARE]
     return OnBattens(
         mass_kg=takeoff.mass.total_kg,
-        hardware=tuple(_hardware(carried, joins)),
+        hardware=tuple(_hardware(carried, joins, stated)),
         building=_building(carried, stated),
     )
 
@@ -191,14 +198,19 @@ def _carrying(takeoff: Takeoff) -> list[ItemCount]:
     return [*reversed(site), *(item for item in carrying if not item.for_site)]
 
 
-def _hardware(carried: Carried, items: list[ItemCount]) -> Iterator[Hardware]:
+def _hardware(
+    carried: Carried, items: list[ItemCount], stated: Mapping[str, Rated]
+) -> Iterator[Hardware]:
+    """Give bought parts with the rating that was frozen, or stated since."""
     for item in items:
         facts = carried.materials[item.material]
         name = str(facts["name"])
+        subject = f"item:{item.material}"
         yield Hardware(
             name=name[:1].lower() + name[1:],
             count=float(item.quantity),
-            rating=_rating(facts),
+            rating=stated.get(subject) or _rating(facts),
+            subject=subject,
             each_hole=item.driver is Driver.SCREW_HOLE,
             hollow=bool(HOLLOW.search(name)),
         )
@@ -214,6 +226,7 @@ def _building(carried: Carried, stated: Mapping[str, Rated]) -> Building:
         surface=carried.surface,
         constructions=carried.constructions,
         rating=stated.get(carried.subjects.framing),
+        subject=carried.subjects.framing,
     )
 
 
@@ -224,4 +237,6 @@ def _frame(carried: Carried, stated: Mapping[str, Rated], *, blocked: bool) -> F
         glued=carried.build.glued,
         rating=stated.get(subjects.frame),
         joint_rating=stated.get(subjects.joint),
+        subject=subjects.frame,
+        joint_subject=subjects.joint,
     )

@@ -29,7 +29,8 @@ class LoadStatement(Identified):
     """
 
     subject = models.CharField(
-        max_length=120, help_text="What it is about: framing:…, frame:… or joint:…"
+        max_length=120,
+        help_text="What it is about: framing:…, frame:…, joint:… or item:…",
     )
     name = models.CharField(max_length=160, help_text="The same in words.")
     load_n = models.FloatField(

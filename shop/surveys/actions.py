@@ -160,7 +160,8 @@ def _store(
     _touch(survey)
     part.full_clean()
     part.save()
-    text = f"Survey {survey.revision}: {part} stored"
+    name = f"wall {part}" if isinstance(part, Wall) else str(part)
+    text = f"Survey {survey.revision}: {name} stored"
     record(survey.room, verb="measure", text=text, by=by, at=at)
 
 

@@ -162,8 +162,10 @@ CAFE_SCOPE = (
     " the back room and in two corners, so that guests at one table stop hearing the next."
 )
 
-CAFE_PANELS = (
-    # build, count, width and height in mm, fabric by code ("" is the build's own)
+CafePanels = tuple[str, int, int, int, str]
+"""Kind, count, width and height in mm, fabric by code ("" is the build's own)."""
+
+CAFE_PANELS: tuple[CafePanels, ...] = (
     ("wall", 8, 600, 1200, ""),
     ("wall", 6, 600, 1200, "harbour-moss"),
     ("hung", 4, 1200, 900, "kiln-brick"),
@@ -173,7 +175,11 @@ CAFE_PANELS = (
 
 
 def make_cafe(
-    *, by: Person, units: UnitSystem = UnitSystem.METRIC, **shop: Any
+    *,
+    by: Person,
+    units: UnitSystem = UnitSystem.METRIC,
+    panels: Iterable[CafePanels] = CAFE_PANELS,
+    **shop: Any,
 ) -> Quote:
     """The draft of the reference job: a café, 21 panels of four builds."""
     profile = CAFE_SHOP | {"unit_system": units.value, "time_zone": "Europe/London"}
@@ -197,16 +203,16 @@ def make_cafe(
     )
     room = make_room(site=site, name="Café", use="cafe")
     make_survey(room=room, by=by, construction="board_wood")
-    _plan(room, units)
+    _plan(room, panels, units)
     quote = make_quote(by=by, client=client, rooms=[room], scope=CAFE_SCOPE)
     make_line(quote=quote, by=by, text="Take down the old boards and dispose of them")
     return quote
 
 
-def _plan(room: Room, units: UnitSystem) -> None:
+def _plan(room: Room, panels: Iterable[CafePanels], units: UnitSystem) -> None:
     specs = {spec.kind: spec for spec in BuildSpec.objects.all()}
     fabrics = {fabric.code: fabric for fabric in Material.objects.all()}
-    for kind, count, width, height, fabric in CAFE_PANELS:
+    for kind, count, width, height, fabric in panels:
         for _ in range(count):
             PlannedPanel.objects.create(
                 room=room,

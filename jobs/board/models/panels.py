@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from django.db import models
 from django.db.models import Q
+from django.db.models.fields.json import KeyTextTransform, KeyTransform
 from django.urls import reverse
 
 from jobs.board.models.jobs import Job, JobState
@@ -60,6 +61,20 @@ class PanelQuerySet(models.QuerySet["Panel"]):
     def for_plates(self) -> Self:
         """Only what a plate on the bench shows, in the order of codes."""
         return self.defer("snapshot").order_by("number")
+
+    def on_site_day(self, day: uuid.UUID) -> Self:
+        """Panels that go on a site day."""
+        return self.filter(site_days=day)
+
+    def with_group(self) -> Self:
+        """With `group`, which panels that are alike share within a job."""
+        inner = KeyTransform("panel", "snapshot")
+        return self.for_plates().annotate(group=KeyTextTransform("group", inner))
+
+    def snapshots_of(self, ids: Iterable[uuid.UUID]) -> dict[uuid.UUID, dict[str, Any]]:
+        """Return the frozen parts of a few panels by id. One query."""
+        rows = self.by_ids(ids).order_by()
+        return dict(rows.values_list("pk", "snapshot"))
 
     def tallied(self) -> models.QuerySet[Panel, tuple[uuid.UUID, str, str, int]]:
         """Count by job, stage and fabric."""

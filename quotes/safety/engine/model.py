@@ -49,7 +49,7 @@ class Hardware:
     """A bought part in the load path: how many of it a panel has, and its rating.
 
     each_hole: it is a screw, of which all share; otherwise each alone holds its point.
-    hollow: it holds in board with nothing behind.
+    hollow: it holds in board with nothing behind. subject: see `Element`.
     """
 
     name: str
@@ -57,6 +57,7 @@ class Hardware:
     rating: Rated | None = None
     each_hole: bool = False
     hollow: bool = False
+    subject: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,7 @@ class Building:
     surface: str
     constructions: frozenset[str] = frozenset()
     rating: Rated | None = None
+    subject: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,8 @@ class Frame:
     glued: bool
     rating: Rated | None = None
     joint_rating: Rated | None = None
+    subject: str = ""
+    joint_subject: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +136,8 @@ Held = Hung | OnCleats | OnBattens
 class Element:
     """One thing in the path: what it must hold, what it may, and who says so.
 
-    wrong: why it holds nothing here, however it is rated.
+    wrong: why it holds nothing here, however it is rated. subject: the name under which
+    somebody can state its working load; none where that would help nothing.
     """
 
     member: Member
@@ -140,6 +145,7 @@ class Element:
     must_hold_n: float
     rating: Rated | None = None
     wrong: str = ""
+    subject: str = ""
 
     @property
     def verdict(self) -> Verdict:

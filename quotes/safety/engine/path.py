@@ -10,6 +10,7 @@ from quotes.safety.engine.model import (
     Building,
     Element,
     Frame,
+    Hardware,
     Held,
     Hung,
     LoadPath,
@@ -33,6 +34,8 @@ HOLDS_NOTHING = {
     "glass": "the {surface} is glass, which nothing is fixed into",
     "isolated": "the {surface} is on resilient mounts, which one screw would bridge",
 }
+SOLID = frozenset({"brick", "block", "concrete", "timber"})
+"""What carries by itself: there is no framing to find, but a load to be stated."""
 WEIGHED = "The weight is worked out from the build: weigh a finished panel."
 
 
@@ -82,7 +85,7 @@ def _of_hung(held: Hung, weight: float) -> Iterator[Element]:
             if part.hollow
             else ""
         )
-        yield Element(Member.HARDWARE, part.name, share, part.rating, wrong)
+        yield _part(part, share, wrong)
     yield from _frame(held.frame, share, "blocking behind the hanging points")
 
 
@@ -104,7 +107,7 @@ def _of_cleats(held: OnCleats, weight: float) -> Iterator[Element]:
     yield _framing(held.building, each)
     for part in held.hardware:
         must = each if part.each_hole else each * count
-        yield Element(Member.HARDWARE, part.name, must, part.rating)
+        yield _part(part, must)
     yield from _frame(held.frame, weight, "pair of cleats")
 
 
@@ -115,7 +118,13 @@ def _of_battens(held: OnBattens, weight: float) -> Iterator[Element]:
     if not held.hardware:
         yield _unnamed("part that joins it to its battens", weight)
     for part in held.hardware:
-        yield Element(Member.HARDWARE, part.name, weight / part.count, part.rating)
+        yield _part(part, weight / part.count)
+
+
+def _part(part: Hardware, must_hold: float, wrong: str = "") -> Element:
+    return Element(
+        Member.HARDWARE, part.name, must_hold, part.rating, wrong, part.subject
+    )
 
 
 def _unnamed(what: str, must_hold: float) -> Element:
@@ -129,16 +138,28 @@ def _framing(building: Building, must_hold: float) -> Element:
     wrong = ""
     if made_of and made_of <= set(HOLDS_NOTHING):
         wrong = HOLDS_NOTHING[min(made_of)].format(surface=building.surface)
-    name = f"framing of the {building.surface}"
-    return Element(Member.FRAMING, name, must_hold, building.rating, wrong)
+    solid = made_of and made_of <= SOLID
+    name = (
+        f"{building.surface} itself" if solid else f"framing of the {building.surface}"
+    )
+    return Element(
+        Member.FRAMING, name, must_hold, building.rating, wrong, building.subject
+    )
 
 
 def _frame(frame: Frame, must_hold: float, name: str) -> Iterator[Element]:
     """Give the panel's own wood and corners: how they are made goes before a rating."""
     bare = "" if frame.blocked else "there is no blocking behind the hanging points"
-    yield Element(Member.FRAME, name, must_hold, frame.rating, bare)
+    yield Element(Member.FRAME, name, must_hold, frame.rating, bare, frame.subject)
     dry = "" if frame.glued else "the frame’s corners are not glued"
-    yield Element(Member.JOINT, "frame’s corners", must_hold, frame.joint_rating, dry)
+    yield Element(
+        Member.JOINT,
+        "frame’s corners",
+        must_hold,
+        frame.joint_rating,
+        dry,
+        frame.joint_subject,
+    )
 
 
 def _missing(elements: Iterable[Element], units: UnitSystem) -> Iterator[str]:
@@ -146,7 +167,7 @@ def _missing(elements: Iterable[Element], units: UnitSystem) -> Iterator[str]:
         match element.verdict:
             case Verdict.WRONG:
                 yield element.wrong
-            case Verdict.UNRATED if element.member is Member.FRAMING:
+            case Verdict.UNRATED if element.name.startswith("framing"):
                 yield f"the {element.name} has not been found"
             case Verdict.UNRATED:
                 yield f"no rating for the {element.name}"

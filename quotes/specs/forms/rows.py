@@ -120,7 +120,6 @@ class Rows(BaseInlineFormSet[Any, Any, Any]):
 
 
 MOST_ROWS = 60
-ROW_SETS = ("braces", "items", "operations")
 
 
 def _rows(

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any, Self, cast
 
+from django.db.models import Field
 from django.forms import BaseInlineFormSet
 from django.forms.boundfield import BoundField
 from django.forms.utils import ErrorDict, ErrorList
@@ -17,7 +19,6 @@ from quotes.specs.forms.build import BuildForm
 from quotes.specs.forms.fields import Options
 from quotes.specs.forms.rows import (
     MOST_ROWS,
-    ROW_SETS,
     BraceRows,
     ItemRows,
     OperationRows,
@@ -160,13 +161,31 @@ def _kept(rows: BaseInlineFormSet[Any, Any, Any]) -> list[RowForm]:
 
 def row_set_to_grow(data: Any) -> str:
     """Return the set of rows whose button "one more" was pressed, or nothing."""
-    asked = data.get("more", "")
-    return asked if asked in ROW_SETS else ""
+    asked = str(data.get("more", ""))
+    return asked if asked in SETS else ""
 
 
 def _with_one_more(data: Any, which: str) -> Any:
+    """Return what was typed with one row more, filled with what is usual."""
     more = data.copy()
     name = f"{which}-TOTAL_FORMS"
     total = str(more.get(name, ""))
-    more[name] = str(min(int(total[:4]) + 1, MOST_ROWS)) if total.isdecimal() else "1"
+    count = int(total[:4]) if total.isdecimal() else 0
+    if count >= MOST_ROWS:
+        return more
+    more[name] = str(count + 1)
+    for column, text in _usual(SETS[which]):
+        more[f"{which}-{count}-{column}"] = text
     return more
+
+
+SETS = {"braces": BraceRows, "items": ItemRows, "operations": OperationRows}
+
+
+def _usual(rows: Any) -> Iterator[tuple[str, str]]:
+    """Give the columns' own defaults as a person would type them."""
+    for name in rows.form._meta.fields or ():
+        column = rows.model._meta.get_field(name)
+        value = column.get_default() if isinstance(column, Field) else None
+        if isinstance(value, Decimal | str):
+            yield name, str(value)

@@ -1,5 +1,6 @@
 """What pages and papers show of builds and planned panels."""
 
+from quotes.specs.reports.figures import Step
 from quotes.specs.reports.plan import (
     MeasuredOpening,
     PanelGroup,
@@ -28,6 +29,7 @@ __all__ = [
     "Named",
     "PanelGroup",
     "Preview",
+    "Step",
     "Tables",
     "Worked",
     "builds_at_usual_size",

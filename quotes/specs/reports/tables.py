@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
@@ -11,19 +11,24 @@ from quotes.specs.engine.model import (
     ClothRole,
     Driver,
     EndCut,
-    Hanging,
     ItemCount,
-    Mass,
-    Stage,
     Takeoff,
     WoodPart,
 )
-from shared.conventions import current
-from shared.length import show, show_size
-from shared.money import show_number
-from shared.templatetags.ui import mass as mass_words
-from shop.catalogue.models import Driver as DriverWords
-from shop.catalogue.models import WorkStage
+from quotes.specs.reports.figures import (
+    Step,
+    depths_of,
+    held_of,
+    length_words,
+    mass_of,
+    number_words,
+    sides_words,
+    sizes_of,
+    work_of,
+)
+from shared.templatetags.ui import cut
+
+__all__ = ["Named", "Step", "Tables", "tables_of"]
 
 ENDS = {
     EndCut.SQUARE: "square",
@@ -35,17 +40,6 @@ CLOTHS = {
     ClothRole.LINING: "lining",
     ClothRole.BACK: "back",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A figure that opens to how it came, for the derivation partial."""
-
-    label: str
-    amount: str
-    sums: str = ""
-    note: str = ""
-    steps: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +117,7 @@ class Tables:
     fills: tuple[FillLine, ...]
     items: tuple[ItemLine, ...]
     work: tuple[Step, ...]
+    sizes: tuple[Step, ...]
     mass: Step
     depths: Step
     held: tuple[Step, ...]
@@ -138,9 +133,9 @@ class Named:
     def amount(self, quantity: Decimal) -> str:
         """Print how much of it; pieces as whole ones, since nobody counts parts."""
         if self.unit != "each":
-            return f"{_number(quantity)} {self.unit}"
+            return f"{number_words(quantity)} {self.unit}"
         whole = quantity.to_integral_value(ROUND_CEILING)
-        return _number(whole)
+        return number_words(whole)
 
 
 Names = Mapping[str, Named]
@@ -159,7 +154,7 @@ def tables_of(
         fills=tuple(
             FillLine(
                 _name(names, f.material),
-                _size(f.width_ticks, f.height_ticks, f.thickness_ticks),
+                sides_words(f.width_ticks, f.height_ticks, f.thickness_ticks),
                 f.count,
                 f.whole_board,
                 f.count * panels,
@@ -167,27 +162,11 @@ def tables_of(
             for f in takeoff.fills
         ),
         items=tuple(_items(takeoff, names, panels)),
-        work=tuple(_work(takeoff, operations)),
-        mass=_mass(takeoff.mass),
-        depths=_depths(takeoff),
-        held=tuple(_held(takeoff)),
-    )
-
-
-def _length(ticks: int) -> str:
-    conventions = current()
-    return show(
-        ticks,
-        units=conventions.unit_system,
-        fraction=conventions.fraction,
-        feet=False,
-    )
-
-
-def _size(*sides: int) -> str:
-    conventions = current()
-    return show_size(
-        *sides, units=conventions.unit_system, fraction=conventions.fraction
+        work=tuple(work_of(takeoff, operations)),
+        sizes=tuple(sizes_of(takeoff)),
+        mass=mass_of(takeoff.mass),
+        depths=depths_of(takeoff),
+        held=tuple(held_of(takeoff)),
     )
 
 
@@ -195,14 +174,10 @@ def _name(names: Names, key: str) -> str:
     return names.get(key, NAMELESS).name
 
 
-def _number(value: Decimal | int) -> str:
-    return show_number(Decimal(value), locale=current().locale, decimals=2)
-
-
 def _part(part: WoodPart, names: Names, panels: int) -> PartLine:
     bevel = ""
     if part.bevel_deg:
-        faces = f"{_length(part.long_face_ticks)} and {_length(part.short_face_ticks)}"
+        faces = f"{cut(part.long_face_ticks)} and {cut(part.short_face_ticks)}"
         bevel = f"{part.bevel_deg:g}°, faces {faces}"
     return PartLine(
         label=part.label,
@@ -238,11 +213,11 @@ def _cloth(cloth: Cloth, names: Names) -> ClothLine:
         best = cloth.lays[0]
         turned = "turned, " if best.turned else ""
         drops = f"{best.drops} widths, seamed; " if best.drops > 1 else ""
-        lay = f"{drops}{turned}{_length(best.along_ticks)} along the roll"
+        lay = f"{drops}{turned}{length_words(best.along_ticks)} along the roll"
     return ClothLine(
         role=CLOTHS[cloth.role],
         fabric=_name(names, cloth.material),
-        size=_size(cloth.width_ticks, cloth.height_ticks),
+        size=sides_words(cloth.width_ticks, cloth.height_ticks),
         lay=lay,
         how=cloth.how,
     )
@@ -275,122 +250,3 @@ def _where(item: ItemCount) -> str:
     if item.driver is Driver.JOB:
         return ONCE
     return "for the van" if item.for_site else "at the bench"
-
-
-def _work(takeoff: Takeoff, operations: Words) -> Iterator[Step]:
-    """Give each stage of the work with its operations, those that there are."""
-    for stage in WorkStage:
-        steps = tuple(
-            Step(
-                operations.get(line.key, ""),
-                f"{_number(line.amount)} × {DriverWords(line.driver).label}",
-                line.how,
-            )
-            for line in takeoff.operations
-            if line.stage is Stage(stage.value)
-        )
-        if steps:
-            yield Step(stage.label.capitalize(), f"{len(steps)}", steps=steps)
-
-
-def _mass(mass: Mass) -> Step:
-    """Give what is lifted, and what stays on the building, line by line."""
-
-    def lines(*, on_panel: bool) -> tuple[Step, ...]:
-        return tuple(
-            Step(line.label.capitalize(), _grams(line.kg), line.how)
-            for line in mass.lines
-            if line.on_panel is on_panel
-        )
-
-    other = mass.total_kg - mass.panel_kg
-    beside = Step(
-        "Beside it, on the building", mass_words(other), steps=lines(on_panel=False)
-    )
-    return Step(
-        "The panel, as it is lifted",
-        mass_words(mass.panel_kg),
-        "the sum of these:",
-        steps=(*lines(on_panel=True), *((beside,) if other else ())),
-    )
-
-
-def _grams(kg: float) -> str:
-    return (
-        f"{_number(Decimal(str(round(kg * 1000, 1))))} g" if kg < 1 else mass_words(kg)
-    )
-
-
-def _depths(takeoff: Takeoff) -> Step:
-    depths = takeoff.depths
-    return Step(
-        "Air behind the fill",
-        _length(depths.air_behind_ticks),
-        depths.how,
-        steps=(
-            Step("Before the fill", _length(depths.air_front_ticks)),
-            Step("Fill", _length(depths.fill_ticks)),
-            Step("Of the air behind, free of any brace", _length(depths.slack_ticks)),
-        ),
-    )
-
-
-def _held(takeoff: Takeoff) -> Iterator[Step]:
-    """Give the figures of the way it is held, and how they came."""
-    yield from _HELD[takeoff.hang.kind](takeoff)
-    if how := takeoff.hang.how:
-        yield Step("How these come about", "", steps=tuple(Step(h, "") for h in how))
-
-
-def _cleats(takeoff: Takeoff) -> Iterator[Step]:
-    plan = takeoff.hang
-    for cleat in plan.wall_cleats:
-        holes = ", ".join(_length(hole) for hole in cleat.holes)
-        yield Step(
-            "Wall cleat",
-            _length(cleat.length_ticks),
-            f"holes at {holes} from its left end",
-            f"Its upper edge lies {_length(cleat.below_top_ticks)} below the frame’s"
-            " top edge.",
-        )
-    yield Step("Slides sideways, each way", _length(plan.travel_ticks))
-    yield Step("Room above to hook it on", _length(plan.headroom_ticks))
-
-
-def _points(takeoff: Takeoff) -> Iterator[Step]:
-    points = takeoff.hang.points
-    places = tuple(
-        Step(f"{_length(p.x_ticks)} from the left", f"{_length(p.y_ticks)} up")
-        for p in points
-    )
-    yield Step("Hanging points", str(len(points)), steps=places)
-
-
-def _edge(takeoff: Takeoff) -> Iterator[Step]:
-    yield Step("Gap at each side", _length(takeoff.hang.gap_ticks))
-
-
-def _battens(takeoff: Takeoff) -> Iterator[Step]:
-    plan = takeoff.hang
-    yield Step("From the corner to the line on each wall", _length(plan.batten_ticks))
-    yield Step("From the corner to the panel’s front", _length(plan.projection_ticks))
-
-
-def _feet(takeoff: Takeoff) -> Iterator[Step]:
-    plan = takeoff.hang
-    yield Step("Stands off the floor by", _length(plan.stand_ticks))
-    if plan.tip_deg is not None:
-        yield Step(
-            "Tilt at which it would tip",
-            f"{plan.tip_deg:.1f}°",
-            note="Information, not a limit: people lean on screens.",
-        )
-
-
-_HELD: dict[Hanging, Callable[[Takeoff], Iterator[Step]]] = {
-    Hanging.CLEAT: _cleats,
-    Hanging.CHAIN: _points,
-    Hanging.EDGE: _edge,
-    Hanging.BATTENS: _battens,
-    Hanging.FEET: _feet,
-}

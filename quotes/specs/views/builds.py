@@ -65,6 +65,7 @@ def builds(request: HttpRequest) -> HttpResponse:
             "q": words(request),
             "aside": aside,
             "may_start": may(request.user, Right.KEEP_STORES),
+            "sees_money": may(request.user, Right.SEE_MONEY),
         },
     )
 

@@ -57,6 +57,7 @@ def _context(request: HttpRequest, room: Room, form: GroupForm) -> dict[str, Any
         "form": form,
         "groups": groups_in_room(room),
         "may_plan": any(may(request.user, right) for right in PLANNERS),
+        "may_quote": may(request.user, Right.QUOTE),
         "may_see_client": may(request.user, Right.SEE_CLIENTS),
     }
 

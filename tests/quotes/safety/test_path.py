@@ -74,6 +74,13 @@ def test_the_framing_has_to_be_found():
     assert path.missing == ("the framing of the ceiling has not been found",)
 
 
+def test_masonry_carries_by_itself_but_somebody_has_to_say_what():
+    path = load_path(
+        replace(ON_CLEATS, building=replace(ON_CLEATS.building, rating=None))
+    )
+    assert path.missing == ("no rating for the wall itself",)
+
+
 @pytest.mark.parametrize(
     ("frame", "words"),
     [

@@ -4,8 +4,10 @@ import datetime as dt
 import uuid
 
 import pytest
+from django.forms import CheckboxInput, Select
 from django.urls import reverse
 
+from quotes.specs.forms import BuildForms
 from quotes.specs.models import BuildSpec
 from quotes.specs.starter import install_starter
 from shop.catalogue.models import Material
@@ -17,7 +19,7 @@ from tests.factories.specs import (
     make_spec_item,
     make_spec_operation,
 )
-from tests.pages import BAD_TEXTS, GOOD_TEXTS, queries, soup, text
+from tests.pages import BAD_TEXTS, GOOD_TEXTS, queries, shown, soup, text
 
 AT = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)
 
@@ -46,9 +48,32 @@ def url_of(spec):
     return reverse("quotes:build-change", args=(spec.pk,))
 
 
-def filled(browser, spec):
-    """Everything that the form would send if nothing were touched."""
-    page = soup(browser.get(url_of(spec)))
+def filled(spec):
+    """What an untouched form would send, without the page round it."""
+    forms = BuildForms(BuildSpec.objects.with_parts().get(pk=spec.pk))
+    found = {}
+    for rows in forms.sets:
+        found |= values(rows.management_form)
+        for form in rows:
+            found |= values(form)
+    return found | values(forms.build)
+
+
+def values(form):
+    found = {}
+    for field in form:
+        value = field.field.widget.format_value(field.value())
+        if isinstance(field.field.widget, Select):
+            found[field.html_name] = value[0] if value else ""
+        elif not isinstance(field.field.widget, CheckboxInput):
+            found[field.html_name] = "" if value is None else str(value)
+        elif field.value():
+            found[field.html_name] = "on"
+    return found
+
+
+def controls(page):
+    """Everything that a page's form would send as it stands."""
     found = {}
     for box in page.select("#build-form input[name], #build-form textarea[name]"):
         if box.get("type") != "checkbox" or box.has_attr("checked"):
@@ -77,14 +102,14 @@ def columns(spec):
 def test_storing_an_untouched_form_changes_nothing(five, browser, preset):
     spec = BuildSpec.objects.get(preset=preset)
     before = columns(spec)
-    response = browser.post(url_of(spec), filled(browser, spec))
+    response = browser.post(url_of(spec), controls(soup(browser.get(url_of(spec)))))
     assert response.status_code == 302
     assert columns(spec) == before
 
 
 def test_depth_stock_and_a_brace_are_changed_and_it_says_so(wall, browser):
     thick = make_sheet()
-    typed = filled(browser, wall) | {
+    typed = filled(wall) | {
         "depth_ticks": "120",
         "frame_stock": str(thick.pk),
         "braces-1-strip_ticks": "90",
@@ -97,13 +122,19 @@ def test_depth_stock_and_a_brace_are_changed_and_it_says_so(wall, browser):
 
 
 def test_htmx_is_sent_on_to_the_build(wall, browser):
-    response = browser.post(url_of(wall), filled(browser, wall), headers=AS_HTMX)
+    response = browser.post(url_of(wall), filled(wall), headers=AS_HTMX)
     assert response["HX-Redirect"] == wall.get_absolute_url()
+
+
+def test_the_page_sends_what_the_forms_hold(wall, browser):
+    sent = controls(soup(browser.get(url_of(wall))))
+    assert sent.pop("csrfmiddlewaretoken")
+    assert sent == filled(wall)
 
 
 @pytest.mark.parametrize("rows", ["braces", "items", "operations"])
 def test_one_more_row_stores_nothing_and_keeps_what_was_typed(wall, browser, rows):
-    typed = filled(browser, wall) | {
+    typed = filled(wall) | {
         "more": rows,
         "name": "Half typed",
         "depth_ticks": "",
@@ -120,9 +151,19 @@ def test_one_more_row_stores_nothing_and_keeps_what_was_typed(wall, browser, row
     assert wall.name != "Half typed"
 
 
+def test_a_row_more_is_filled_with_what_is_usual_and_can_be_stored(wall, browser):
+    typed = filled(wall)
+    page = soup(browser.post(url_of(wall), typed | {"more": "braces"}))
+    assert shown(page, "braces-2-bevel_deg") == "45"
+    assert shown(page, "braces-2-fraction") == "0.5"
+    typed = controls(page) | {"braces-2-name": "Third", "braces-2-strip_ticks": "40"}
+    assert browser.post(url_of(wall), typed).status_code == 302
+    assert wall.braces.last().name == "Third"
+
+
 def test_a_new_row_is_stored_after_those_that_are_there(wall, browser):
     spare = make_operation()
-    typed = filled(browser, wall)
+    typed = filled(wall)
     count = int(typed["operations-TOTAL_FORMS"])
     typed |= {
         "operations-TOTAL_FORMS": str(count + 1),
@@ -135,7 +176,7 @@ def test_a_new_row_is_stored_after_those_that_are_there(wall, browser):
 
 
 def test_a_row_is_taken_out_by_its_tick(wall, browser):
-    typed = filled(browser, wall) | {"items-0-DELETE": "on"}
+    typed = filled(wall) | {"items-0-DELETE": "on"}
     gone = wall.items.first().pk
     count = wall.items.count()
     assert browser.post(url_of(wall), typed).status_code == 302
@@ -177,7 +218,7 @@ BAD = {
 @pytest.mark.parametrize("case", BAD)
 def test_bad_input_is_refused_beside_its_field(wall, browser, case):
     changed, field = BAD[case]
-    typed = filled(browser, wall) | changed
+    typed = filled(wall) | changed
     before = columns(wall)
     response = browser.post(url_of(wall), typed)
     page = soup(response)
@@ -192,21 +233,18 @@ def test_bad_input_is_refused_beside_its_field(wall, browser, case):
 
 @pytest.mark.parametrize("name", GOOD_TEXTS)
 def test_odd_names_are_names(wall, browser, name):
-    assert (
-        browser.post(url_of(wall), filled(browser, wall) | {"name": name}).status_code
-        == 302
-    )
+    assert browser.post(url_of(wall), filled(wall) | {"name": name}).status_code == 302
 
 
 def test_a_name_of_another_build_is_refused(wall, browser):
     make_spec(name="Taken")
-    response = browser.post(url_of(wall), filled(browser, wall) | {"name": "taken"})
+    response = browser.post(url_of(wall), filled(wall) | {"name": "taken"})
     assert response.status_code == 422
     assert "already has this name" in text(soup(response).main)
 
 
 def test_the_same_work_twice_is_refused(wall, browser):
-    typed = filled(browser, wall)
+    typed = filled(wall)
     typed["operations-1-operation"] = typed["operations-0-operation"]
     response = browser.post(url_of(wall), typed)
     assert response.status_code == 422
@@ -214,7 +252,7 @@ def test_the_same_work_twice_is_refused(wall, browser):
 
 
 def test_two_operations_may_swap_places(wall, browser):
-    typed = filled(browser, wall)
+    typed = filled(wall)
     first, second = typed["operations-0-operation"], typed["operations-1-operation"]
     typed |= {"operations-0-operation": second, "operations-1-operation": first}
     assert browser.post(url_of(wall), typed).status_code == 302
@@ -234,14 +272,14 @@ def test_two_operations_may_swap_places(wall, browser):
 )
 def test_a_form_tampered_with_stores_nothing(wall, browser, broken):
     before = columns(wall)
-    response = browser.post(url_of(wall), filled(browser, wall) | broken)
+    response = browser.post(url_of(wall), filled(wall) | broken)
     assert response.status_code == 422
     assert columns(wall) == before
 
 
 def test_a_material_put_aside_stays_on_offer_where_it_is_used(wall, browser):
     Material.objects.update(archived_at=AT)
-    assert browser.post(url_of(wall), filled(browser, wall)).status_code == 302
+    assert browser.post(url_of(wall), filled(wall)).status_code == 302
     page = soup(browser.get(url_of(make_spec())))
     offered = [option["value"] for option in page.select("#id_front_fabric option")]
     assert str(wall.front_fabric_id) not in offered

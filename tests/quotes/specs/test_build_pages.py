@@ -83,8 +83,10 @@ class TestPage:
     def test_it_shows_what_it_takes_at_the_usual_size(self, wall, browser):
         page = soup(browser.get(wall.get_absolute_url()))
         words = text(page.main)
-        assert "600 × 1200 × 100 mm" in words
-        assert "603 × 1203 mm" in words
+        assert (
+            "Frame, as it is cut 600 × 1200 mm the nominal size 100 mm deep." in words
+        )
+        assert "603 × 1203 mm 600 × 1200 mm + 3 mm of fabric each way" in words
         assert "1200 mm − 2 × 15 mm = 1170 mm" in words
         assert "4 per joint × 4 = 16" in words
         assert page.select_one("figure.drawing svg > title")
@@ -94,7 +96,7 @@ class TestPage:
         page = soup(browser.get(wall.get_absolute_url(), asked, headers=AS_HTMX))
         assert not page.find("html")
         assert page.find(id="build-example")
-        assert "609.6 × 1219.2 × 100 mm" in text(page)
+        assert "609.6 × 1219.2 mm" in text(page)
 
     @pytest.mark.parametrize(
         ("asked", "field"),
@@ -119,6 +121,12 @@ class TestPage:
         page = soup(response)
         assert text(page.select_one(f"#id_{field}_field .errorlist"))
         assert page.select_one(f"#id_{field}").get("value", "") == asked[field]
+
+    def test_a_reveal_panel_is_smaller_than_its_opening(self, five, browser):
+        page = soup(browser.get(five["reveal-panel"].get_absolute_url()))
+        words = text(page.main)
+        assert "594 × 1194 mm 600 × 1200 mm of opening − 2 × 3 mm each way" in words
+        assert "591 × 1191 mm 594 × 1194 mm − 3 mm of fabric each way" in words
 
     def test_what_is_too_heavy_for_one_is_flagged_and_still_shown(self, wall, browser):
         BuildSpec.objects.update(one_person_kg=5)

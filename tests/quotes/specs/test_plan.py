@@ -354,6 +354,15 @@ def test_queries_do_not_grow_with_lots(room, browser):
     assert grows(browser, page_of(room), one_more) == 0
 
 
+def test_the_next_step_is_a_quote_for_those_who_quote(
+    room, spec, browser, client_as, maker
+):
+    make_planned(room=room, spec=spec)
+    link = f'a[href="/quotes/new/?client={room.site.client_id}"]'
+    assert soup(browser.get(page_of(room))).select_one(link)
+    assert not soup(client_as(maker).get(page_of(room))).select_one(link)
+
+
 def test_the_bench_sheet_is_for_all_that_are_alike(room, spec, browser):
     panels = [make_planned(room=room, spec=spec, note="Bar") for _ in range(4)]
     response = browser.get(url_of("plan-sheet", panels[2]))

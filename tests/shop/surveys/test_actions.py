@@ -202,3 +202,11 @@ def test_lineage_is_in_a_survey_once():
     one = make_zone(survey=survey)
     with pytest.raises(IntegrityError), transaction.atomic():
         make_zone(survey=survey, lineage=one.lineage)
+
+
+def test_what_was_stored_is_written_down_on_the_room():
+    survey = make_survey()
+    actions.change_wall(wall_of(survey, "B"), **who())
+    actions.store_zone(make_zone(survey=survey), **who())
+    said = {entry.text for entry in Entry.objects.about("room", survey.room_id)}
+    assert {"Survey 1: wall B stored", "Survey 1: switch stored"} <= said

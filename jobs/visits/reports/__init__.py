@@ -1,0 +1,20 @@
+"""What the pages and papers of site days show."""
+
+from __future__ import annotations
+
+from jobs.visits.reports.days import DayPage, day_page, sites_of
+from jobs.visits.reports.loads import LikePath, paths_of
+from jobs.visits.reports.sheet import InstallSheet, install_sheet
+from jobs.visits.reports.van import VanPage, van_page
+
+__all__ = [
+    "DayPage",
+    "InstallSheet",
+    "LikePath",
+    "VanPage",
+    "day_page",
+    "install_sheet",
+    "paths_of",
+    "sites_of",
+    "van_page",
+]

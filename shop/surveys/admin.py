@@ -1,0 +1,26 @@
+"""Surveys in the admin: parts that were taken out are only to be seen here."""
+
+from __future__ import annotations
+
+from django.contrib import admin
+
+from shared.admin import ReadOnlyAdmin
+from shop.surveys.models import Opening, Zone
+
+
+@admin.register(Opening)
+class OpeningAdmin(ReadOnlyAdmin):
+    """Openings of every survey, those taken out as well."""
+
+    list_display = ("__str__", "wall", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("wall",)
+
+
+@admin.register(Zone)
+class ZoneAdmin(ReadOnlyAdmin):
+    """Places to keep clear of every survey, those taken out as well."""
+
+    list_display = ("__str__", "wall", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("wall",)
