@@ -1,6 +1,22 @@
 """A room's geometry: outline, openings, contradictions, cautions and plan (pure)."""
 
+from shop.surveys.engine.adjust import (
+    Adjusted,
+    Method,
+    adjust,
+    compass_rule,
+    crossing,
+    suspects,
+    turn_by_diagonal,
+)
 from shop.surveys.engine.cautions import Known, cautions
+from shop.surveys.engine.ceiling import (
+    Beam,
+    Ceiling,
+    slope_heights,
+    triangles,
+    volume_under,
+)
 from shop.surveys.engine.checks import Finding, contradictions, sentences
 from shop.surveys.engine.drawing import Paper, RoomPlan, can_draw, draw_plan
 from shop.surveys.engine.errors import SurveyError
@@ -15,8 +31,10 @@ from shop.surveys.engine.opening import (
     shape_of,
 )
 from shop.surveys.engine.outline import (
+    Corner,
     Outline,
     WallLine,
+    area_ticks2,
     outline,
     rectangle,
     volume_m3,
@@ -25,10 +43,15 @@ from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 
 __all__ = [
     "CLEARANCE_TICKS",
+    "Adjusted",
+    "Beam",
+    "Ceiling",
+    "Corner",
     "Finding",
     "Fit",
     "Known",
     "Lean",
+    "Method",
     "OpeningIn",
     "Outline",
     "Paper",
@@ -40,9 +63,13 @@ __all__ = [
     "WallIn",
     "WallLine",
     "ZoneIn",
+    "adjust",
+    "area_ticks2",
     "can_draw",
     "cautions",
+    "compass_rule",
     "contradictions",
+    "crossing",
     "draw_plan",
     "fit_in",
     "ideal_diagonal_ticks",
@@ -50,5 +77,10 @@ __all__ = [
     "rectangle",
     "sentences",
     "shape_of",
+    "slope_heights",
+    "suspects",
+    "triangles",
+    "turn_by_diagonal",
     "volume_m3",
+    "volume_under",
 ]

@@ -28,10 +28,15 @@ _EXACT = {0: (1.0, 0.0), 90_000: (0.0, -1.0), 180_000: (-1.0, 0.0), 270_000: (0.
 
 @dataclass(frozen=True, slots=True)
 class WallLine:
-    """One wall as read: its length, and the turn to the right at its end."""
+    """One wall as read: its length, and the turn to the right at its end.
+
+    `angle_read` says that the turn was measured, by an angle or a diagonal, and so may err;
+    other corners are taken for right angles and held.
+    """
 
     length_ticks: int
     turn_millidegrees: int = QUARTER
+    angle_read: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a wall of no length and a turn on the spot."""
@@ -117,7 +122,7 @@ def outline(walls: Sequence[WallLine]) -> Outline:
     turned = [0, *accumulate(wall.turn_millidegrees for wall in walls)]
     spots = [(0.0, 0.0)]
     for wall, heading in zip(walls, turned, strict=False):
-        dx, dy = _step(heading)
+        dx, dy = step(heading)
         x, y = spots[-1]
         spots.append((x + wall.length_ticks * dx, y + wall.length_ticks * dy))
     corners = tuple(Corner(*spot) for spot in spots[:-1])
@@ -130,7 +135,7 @@ def outline(walls: Sequence[WallLine]) -> Outline:
     )
 
 
-def _step(heading_millidegrees: int) -> tuple[float, float]:
+def step(heading_millidegrees: int) -> tuple[float, float]:
     """Return the unit step of a heading, turned to the right from +x."""
     heading = heading_millidegrees % FULL_TURN
     if heading in _EXACT:
