@@ -7,7 +7,7 @@ import pytest
 from django.core.management import call_command
 from hypothesis import settings as hypothesis_settings
 
-pytest_plugins = ["tests.cast", "tests.demo"]
+pytest_plugins = ["tests.cast", "tests.demo", "tests.devices"]
 
 # No deadline: two tests at a time on a busy machine are slow now and then. The same
 # examples each time in CI, so that what fails there fails again.

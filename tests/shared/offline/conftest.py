@@ -1,31 +1,11 @@
-"""A device that sends writes, and a pad that takes them."""
-
-import json
-import uuid
+"""A pad that takes writes."""
 
 import pytest
-from django.urls import reverse
 
 from shared.access import Right
 from shared.offline import Forbidden, Op, Refused, register, registry
 from shop.surveys.models import Room
 from tests.factories.surveys import make_room
-
-NOW_TAKEN = "2026-03-02T10:00:00Z"
-
-
-def write(record, value, **more):
-    """One item as a device makes it."""
-    return {
-        "key": str(uuid.uuid4()),
-        "schema": 1,
-        "op": "pad",
-        "lane": f"pad:{record.pk}",
-        "field": "notes",
-        "base": 0,
-        "value": value,
-        "made_at": NOW_TAKEN,
-    } | more
 
 
 @pytest.fixture
@@ -47,26 +27,6 @@ def pad(db, monkeypatch):
 
     register(Op("pad", "pad", frozenset({"notes", "more"}), Right.SURVEY, store, read))
     return make_room()
-
-
-@pytest.fixture
-def send(client_as):
-    """Return a function that sends items as a person and gives the answers."""
-
-    def sent(person, *items):
-        body = json.dumps({"person": str(person.pk), "items": list(items)})
-        response = post(client_as(person), body)
-        assert response.status_code == 200, response.content
-        return response.json()["answers"]
-
-    return sent
-
-
-def post(browser, body):
-    """Send any body to the endpoint."""
-    return browser.post(
-        reverse("shared:offline-writes"), body, content_type="application/json"
-    )
 
 
 def notes(record):

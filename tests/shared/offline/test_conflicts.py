@@ -2,7 +2,8 @@
 
 from shared.offline.models import FieldVersion, Write
 from shop.surveys.models import Room
-from tests.shared.offline.conftest import notes, write
+from tests.devices import write
+from tests.shared.offline.conftest import notes
 
 
 def test_two_devices_write_different_fields(pad, fitter, owner, send):

@@ -8,7 +8,8 @@ from django.test import Client
 from django.urls import reverse
 
 from shared.offline.models import Write
-from tests.shared.offline.conftest import notes, post, write
+from tests.devices import post, write
+from tests.shared.offline.conftest import notes
 
 BAD_BATCHES = [
     b"",

@@ -8,7 +8,8 @@ from django.db import DatabaseError
 
 from shared.offline import actions, batch
 from shared.offline.models import FieldVersion, Write
-from tests.shared.offline.conftest import notes, write
+from tests.devices import write
+from tests.shared.offline.conftest import notes
 
 AT = dt.datetime(2026, 3, 2, 10, 0, tzinfo=dt.UTC)
 

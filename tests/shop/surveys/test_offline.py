@@ -4,9 +4,9 @@ import pytest
 from django.urls import reverse
 
 from shared.audit.models import Entry
+from tests.devices import write
 from tests.factories.surveys import MM, make_survey, wall_of
 from tests.pages import queries, soup
-from tests.shared.offline.conftest import send, write  # noqa: F401
 
 pytestmark = pytest.mark.django_db
 
@@ -21,7 +21,7 @@ def length(wall, value, **more):
     return write(wall, value, **usual | {"was": wall.length_text} | more)
 
 
-def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):  # noqa: F811
+def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):
     wall = wall_of(survey)
     (answer,) = send(fitter, length(wall, " 5.1 m"))
     assert (answer["status"], answer["value"]) == ("stored", "5.1 m")
@@ -31,7 +31,7 @@ def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):  # noqa: F811
 
 
 @pytest.mark.parametrize("typed", ["", "about two arms", "0", "-3", "9999 m"])
-def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, typed):  # noqa: F811
+def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, typed):
     wall = wall_of(survey)
     (answer,) = send(fitter, length(wall, typed))
     assert answer["status"] == "refused"
@@ -40,7 +40,7 @@ def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, type
     assert wall.length_text == "5000"
 
 
-def test_notes_of_survey_and_room_are_stored(survey, fitter, send):  # noqa: F811
+def test_notes_of_survey_and_room_are_stored(survey, fitter, send):
     room = survey.room
     answers = send(
         fitter,
@@ -53,7 +53,7 @@ def test_notes_of_survey_and_room_are_stored(survey, fitter, send):  # noqa: F81
     assert (survey.notes, room.notes) == ("damp", "key at the desk")
 
 
-def test_history_is_not_written(survey, fitter, send):  # noqa: F811
+def test_history_is_not_written(survey, fitter, send):
     make_later(survey)
     (answer,) = send(fitter, length(wall_of(survey), "5100"))
     assert answer["status"] == "refused"
@@ -71,7 +71,7 @@ def make_later(survey):
     actions.repeat_survey(new, follows=survey, by=survey.measured_by, at=AT)
 
 
-def test_what_is_gone_is_told(survey, fitter, send):  # noqa: F811
+def test_what_is_gone_is_told(survey, fitter, send):
     wall = wall_of(survey)
     item = length(wall, "5100")
     wall.delete()
@@ -90,7 +90,7 @@ class TestWalk:
         survey,
         fitter,
         client_as,
-        send,  # noqa: F811
+        send,
     ):
         wall = wall_of(survey)
         send(fitter, length(wall, "5100"))

@@ -11,10 +11,22 @@ const TROUBLE = {
   signed_out: " Sign in to send it.",
   somebody_else: " Somebody else is signed in now; it waits for you.",
 };
-let pressed = false;
+const AT_ONCE = 1500; // ms; what goes through in that time is not worth a word
+let [since, timer] = [0, 0];
+
+/** Whether what waits has to be told of. */
+function waitsLong(waiting, person) {
+  clearTimeout(timer);
+  if (!waiting) since = 0;
+  else since ||= performance.now();
+  if (!waiting || status.trouble || !navigator.onLine) return Boolean(waiting);
+  if (performance.now() - since > AT_ONCE) return true;
+  timer = setTimeout(refresh, AT_ONCE + 100, person);
+  return !bar().hidden;
+}
 
 function words(waiting, tray) {
-  if (!waiting && !tray) return pressed || status.sent ? "All is sent." : "";
+  if (!waiting && !tray) return bar().hidden ? "" : "All is sent.";
   const told = waiting ? `On this device, ${waiting} to send.` : "";
   const way = status.sending && status.sent ? ` ${status.sent} sent.` : "";
   const asks = tray ? ` ${tray} not taken: look through what is kept.` : "";
@@ -33,8 +45,9 @@ async function refresh(person) {
   if (!bar() || !person) return;
   const items = await store.all(person);
   const waiting = items.filter((item) => item.state === "waiting").length;
-  const text = words(waiting, items.length - waiting);
-  bar().hidden = !text;
+  const tray = items.length - waiting;
+  const text = words(waiting, tray);
+  bar().hidden = !(tray || waitsLong(waiting, person) || (!waiting && text));
   if (part("words").textContent !== text) part("words").textContent = text;
   part("send").hidden = !waiting;
   part("sign-in").hidden = !waiting || !["signed_out", "somebody_else"].includes(status.trouble);
@@ -45,9 +58,7 @@ async function refresh(person) {
 export function watch(person) {
   document.addEventListener("device:changed", () => refresh(person));
   document.addEventListener("click", ({ target }) => {
-    if (!target.closest("[data-offline-send]")) return;
-    pressed = true;
-    send(person, { now: true });
+    if (target.closest("[data-offline-send]")) send(person, { now: true });
   });
   window.addEventListener("online", () => send(person, { now: true }));
   window.addEventListener("pageshow", () => send(person, { now: true }));

@@ -46,7 +46,7 @@ async function attach(box) {
   state.kept = (await pending(box)).at(-1)?.value ?? state.page.text;
   if (touched) return;
   write(box, known?.draft?.text ?? state.kept);
-  if (known?.draft) await save(box, known.draft.page);
+  if (known?.draft) await save(box, known.draft.text, known.draft.page);
 }
 
 async function pending(box) {
@@ -55,10 +55,10 @@ async function pending(box) {
   return items.filter((item) => item.lane === lane && item.field === field);
 }
 
-/** Keep what a box holds, if that is anything new. */
-async function save(box, page = shown.get(box).page) {
+/** Keep what a box holds, or held when it was left, if that is anything new. */
+async function save(box, value = read(box), page = shown.get(box).page) {
   const state = shown.get(box);
-  const [value, before] = [read(box), state.kept];
+  const before = state.kept;
   const [lane, field] = place(box);
   if (value === before) return store.draft(person(), lane, field, undefined);
   state.kept = value;
@@ -115,8 +115,9 @@ const ours = (box) => box?.matches?.(SELECTOR) && person();
 
 async function leave(box) {
   if (!ours(box)) return;
+  const value = read(box);
   await attach(box);
-  await save(box);
+  await save(box, value);
 }
 
 function typing(box) {

@@ -66,7 +66,7 @@ async function start() {
   await purge(person);
   if (!document.querySelector("[data-offline-page]")) return;
   await askToKeep();
-  await keepPage();
+  await keepPage().catch(() => {}); // no network just now: the next time, then
 }
 
 start();

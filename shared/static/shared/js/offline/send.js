@@ -85,8 +85,8 @@ async function sendSome(person, items) {
     pause(AWAY);
     return false;
   }
-  status.trouble = answer.status === 401 ? told.error : "";
   if (answer.status === 401) {
+    status.trouble = told.error;
     pause(AWAY);
     return false;
   }
@@ -120,8 +120,7 @@ async function fewer(person, items, told) {
 }
 
 async function rounds(person) {
-  status.sending = true;
-  status.sent = 0;
+  Object.assign(status, { sending: true, sent: 0, trouble: "" });
   do {
     again = false;
     for (let items; (items = next(await store.all(person))).length; ) {

@@ -1,0 +1,104 @@
+"""Three hundred edits over three killed pages and a server that is started anew."""
+
+import itertools
+
+import pytest
+from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
+from pytest_django.live_server_helper import LiveServer
+
+from shared.offline.models import Write
+from tests.browser.offline.conftest import WRITES, Line
+
+EDITS, KILLS = 300, 3
+WALLS = [f"Length of wall {name}" for name in "ABCD"]
+FIELDS = [*WALLS, "Notes on the survey", "Notes on the room"]
+
+TYPE = """async ([labels, edits]) => {
+  const boxes = labels.map((text) => [...document.querySelectorAll("label")]
+    .find((label) => label.textContent === text).control);
+  for (const [place, text] of edits) {
+    boxes[place].focus();
+    boxes[place].value = text;
+    boxes[place].dispatchEvent(new Event("input", { bubbles: true }));
+    boxes[place].dispatchEvent(new Event("change", { bubbles: true }));
+  }
+}"""
+
+
+class SamePort(LiveServerThread):
+    """A server that may take the port of the one before."""
+
+    def _create_server(self, connections_override=None):
+        return self.server_class(
+            (self.host, self.port),
+            QuietWSGIRequestHandler,
+            allow_reuse_address=True,
+            connections_override=connections_override,
+        )
+
+
+def start(server, port=0):
+    """Start a server, at a port of its own or at that of one that has stopped."""
+    old = server.thread
+    server.thread = SamePort(
+        old.host,
+        old.static_handler,
+        connections_override=old.connections_override,
+        port=port,
+    )
+    server.thread.daemon = True
+    server.start()
+
+
+@pytest.fixture
+def own_server(live_server):
+    """A server that this test may stop; the session is good for it, too."""
+    server = LiveServer("localhost", start=False)
+    start(server)
+    yield server
+    server.stop()
+
+
+def edits():
+    """Each edit says its number: 1000 and on, a length and a note alike."""
+    for number, place in zip(range(EDITS), itertools.cycle(range(len(FIELDS)))):
+        yield place, f"{1000 + number}"
+
+
+def test_nothing_is_lost_nothing_doubled_and_the_order_stays(
+    tablet, survey, own_server
+):
+    tablet.root = own_server.url
+    todo = list(edits())
+    tablet.walk_offline_able()
+    tablet.cut()
+    for part in range(KILLS):
+        size = EDITS // KILLS
+        mine = todo[part * size : (part + 1) * size]
+        tablet.page.evaluate(TYPE, [FIELDS, mine])
+        tablet.has_kept((part + 1) * size)
+        tablet.kill()
+        tablet.walk()
+    assert tablet.kept() == EDITS
+    line = Line(["through", "answer lost", "through", "fault", "cut"])
+    tablet.page.route(WRITES, line)
+    tablet.join()
+    own_server.stop()
+    start(own_server, port=own_server.thread.port)
+    tablet.all_sent()
+    assert_all_arrived(todo)
+
+
+def assert_all_arrived(todo):
+    """Each edit is stored once, each field's in the order in which they were typed."""
+    writes = list(Write.objects.all())
+    assert len(writes) == EDITS
+    assert {write.status for write in writes} == {"stored"}
+    by_field = {}
+    for write in sorted(writes, key=lambda one: one.answer["version"]):
+        field = (write.kind, write.record_id)
+        by_field.setdefault(field, []).append(write.answer["value"])
+    typed = {}
+    for place, text in todo:
+        typed.setdefault(place, []).append(text)
+    assert sorted(by_field.values()) == sorted(typed.values())
