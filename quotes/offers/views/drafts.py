@@ -14,10 +14,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 from quotes.offers.actions import change_terms, set_rooms, start_quote
 from quotes.offers.forms import AnswerForm, ClientChoice, RoomsForm, TermsForm
 from quotes.offers.models import Quote, QuoteState
-from quotes.offers.reports import quote_page
-from quotes.offers.views.who import changeable_quote, person_of
+from quotes.offers.views.who import changeable_quote, person_of, quote_response
 from shared.access import Right, needs
-from shared.audit.reports import log_of
 from shared.htmx import done, page_or_fragment
 from shared.lists import cut, words
 from shared.notices import say
@@ -83,12 +81,7 @@ def _choose_client(
 def show_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show a quote: draft, price with every figure open, what was sent, what became."""
     quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
-    context = {
-        "page": quote_page(quote),
-        "log": log_of(quote),
-        "answer": AnswerForm(),
-    }
-    return render(request, "quotes/offers/quote.html", context)
+    return quote_response(request, quote, AnswerForm())
 
 
 @require_http_methods(["GET", "POST"])

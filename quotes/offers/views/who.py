@@ -1,13 +1,19 @@
-"""Who asks, and for which quote: the first lines of every view."""
+"""Who asks, for which quote, and the quote's page, which several views answer with."""
 
 from __future__ import annotations
 
 import uuid
 
-from django.http import Http404, HttpRequest
-from django.shortcuts import get_object_or_404
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
 
+from quotes.offers.documents import agreed_html
+from quotes.offers.forms import AnswerForm
 from quotes.offers.models import Quote
+from quotes.offers.reports import quote_page
+from quotes.offers.slots import QUOTE_SECTIONS
+from shared.audit.reports import log_of
+from shared.slots import sections
 from shop.people.models import Person
 
 
@@ -25,3 +31,18 @@ def changeable_quote(pk: uuid.UUID) -> Quote:
     if not quote.is_changeable:
         raise Http404(f"{quote.number} is settled")
     return quote
+
+
+def quote_response(
+    request: HttpRequest, quote: Quote, answer: AnswerForm, *, status: int = 200
+) -> HttpResponse:
+    """Answer with a quote's page: the draft, or what was settled."""
+    page = quote_page(quote)
+    context = {
+        "page": page,
+        "answer": answer,
+        "agreed": agreed_html(page.settled.snapshot) if page.settled else "",
+        "sections": sections(QUOTE_SECTIONS, request, quote),
+        "log": log_of(quote),
+    }
+    return render(request, "quotes/offers/quote.html", context, status=status)
