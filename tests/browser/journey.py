@@ -14,8 +14,6 @@ from tests.browser.hands import Hands
 from tests.browser.papers import Paper
 from tests.browser.stories import Story
 
-BOTTOM = re.compile(r"\d+ \w+ × [\d.]+ min × [\d.]+ an hour")
-
 
 class Journey:
     """Does the steps of a story, each where the one before it ended."""
@@ -118,16 +116,16 @@ class Journey:
         assert answer.headers["content-type"] == "application/pdf"
         return Paper(answer.body())
 
-    def open_to_the_bottom(self) -> str:
-        """Open the price level by level down to a kind of work; give its sum."""
-        hands = self.hands
-        closed = hands.page.locator("#main details.workings:not([open]) > summary")
-        work = hands.page.locator(".workings__sums").filter(has_text=BOTTOM)
-        while closed.count() and not work.first.is_visible():
+    def open_down_to(self, *names: str) -> str:
+        """Open a figure level by level, each level named; give how the last one came."""
+        hands, level = self.hands, self.hands.page.locator("#main")
+        for name in names:
+            named = f"details.workings:has(> summary:has-text('{name}'))"
+            level = level.locator(named).first
             hands.taps += 1
-            closed.filter(visible=True).first.tap()
+            level.locator("> summary").tap()
         hands.tell("one figure, to its bottom")
-        return work.first.inner_text()
+        return level.locator(".workings__sums").first.inner_text()
 
     def send_it(self) -> None:
         """Send the quote with its covering mail as it is offered."""
