@@ -1,11 +1,9 @@
-"""Who asks, for which quote, and the quote's page, which several views answer with."""
+"""Who asks, and the quote's page, which several views answer with."""
 
 from __future__ import annotations
 
-import uuid
-
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 
 from quotes.offers.documents import agreed_html
 from quotes.offers.forms import AnswerForm
@@ -23,14 +21,6 @@ def person_of(request: HttpRequest) -> Person:
     if not isinstance(person, Person):
         raise Http404
     return person
-
-
-def changeable_quote(pk: uuid.UUID) -> Quote:
-    """Return a quote that may still be worked on; none that is settled."""
-    quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
-    if not quote.is_changeable:
-        raise Http404(f"{quote.number} is settled")
-    return quote
 
 
 def quote_response(
