@@ -8,8 +8,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from jobs.board.adapter import at_size
 from jobs.board.models import Mark, Stage
 from jobs.board.reports import BenchFilter
+from quotes.specs.engine.model import TakeoffError
 from shared.forms import LengthFormField, PlainCharField, PlainForm
 
 MOST_AT_ONCE = 500
@@ -83,6 +85,25 @@ class MeasureForm(PlainForm):
 
     width = LengthFormField(label="Width, as measured", max_ticks=6_000 * 320)
     height = LengthFormField(label="Height, as measured", max_ticks=6_000 * 320)
+
+    def __init__(
+        self, data: Any = None, *, snapshot: dict[str, Any] | None = None, **kwargs: Any
+    ) -> None:
+        """Check what is typed against the frozen part of the panel."""
+        super().__init__(data, **kwargs)
+        self.snapshot = snapshot
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a size that the build can't be made in, beside the side that is wrong."""
+        cleaned = super().clean() or {}
+        width, height = cleaned.get("width"), cleaned.get("height")
+        if self.snapshot and width and height:
+            try:
+                at_size(self.snapshot, width_ticks=width, height_ticks=height)
+            except TakeoffError as refused:
+                field = "height" if "height" in refused.field else "width"
+                self.add_error(field, refused.message)
+        return cleaned
 
 
 def bench_filter(data: Any) -> BenchFilter:

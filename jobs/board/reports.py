@@ -7,7 +7,12 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from django.utils.safestring import SafeString, mark_safe
+
+from jobs.board.adapter import as_built
+from jobs.board.codes import runs_of
 from jobs.board.models import STAGES, Job, Panel, Stage
+from quotes.specs.engine.model import TakeoffError
 from shared import length
 from shared.conventions import current
 
@@ -284,7 +289,7 @@ def job_panels(job: Job) -> tuple[PanelRow, ...]:
             size=size_words(panel.build_width_ticks, panel.build_height_ticks),
             marks=badges(panel),
         )
-        for panel in Panel.objects.of_job(job).for_plates()
+        for panel in Panel.objects.of_job(job).with_group()
     )
 
 
@@ -295,3 +300,51 @@ def job_stops(job: Job) -> tuple[Stop, ...]:
     for tally in tallies:
         counts[tally.stage] += tally.count
     return stops(counts)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetOf:
+    """Panels of a job that one bench sheet is for."""
+
+    first: Panel
+    codes: str
+    size: str
+    count: int
+
+
+def bench_sheets(panels: Iterable[PanelRow]) -> tuple[SheetOf, ...]:
+    """Group a job's panels by what is made alike, at the size it is built to."""
+    groups: dict[tuple[str, str], list[PanelRow]] = {}
+    for row in panels:
+        group: str = row.panel.group  # type: ignore[attr-defined]
+        groups.setdefault((group, row.size), []).append(row)
+    return tuple(
+        SheetOf(
+            first=rows[0].panel,
+            codes=runs_of(row.panel.code for row in rows),
+            size=rows[0].size,
+            count=len(rows),
+        )
+        for rows in groups.values()
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class PanelDrawing:
+    """A panel's drawing, and whether it is as quoted or as measured."""
+
+    svg: SafeString
+    caption: str
+
+
+def drawing_of(panel: Panel) -> PanelDrawing:
+    """Give a panel's frozen drawing, or one at the size that was measured."""
+    quoted = panel.snapshot["drawings"].get("sheet", "")
+    svg, caption = quoted, "As quoted"
+    try:
+        svg = as_built(panel)["drawings"].get("sheet", "")
+    except TakeoffError:
+        caption = "As quoted: it can’t be built at the measured size"
+    else:
+        caption = "As quoted" if svg == quoted else "As measured"
+    return PanelDrawing(mark_safe(svg), caption)  # noqa: S308 drawn by our own kernel

@@ -13,4 +13,5 @@ urlpatterns = [
     path("jobs/", views.list_jobs, name="job-list"),
     path("jobs/<uuid:pk>/", views.show_job, name="job"),
     path("panels/<uuid:pk>/", views.show_panel, name="panel"),
+    path("panels/<uuid:pk>/sheet.pdf", views.panel_sheet, name="panel-sheet"),
 ]

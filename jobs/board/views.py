@@ -7,7 +7,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -23,11 +23,13 @@ from jobs.board.actions import (
     undo_marks,
     undo_moves,
 )
+from jobs.board.documents import bench_sheet
 from jobs.board.forms import MarkForm, MeasureForm, MoveForm, bench_filter
 from jobs.board.models import Job, Panel, Stage
 from jobs.board.slots import JOB_SECTIONS
 from jobs.board.stories import story
-from shared.access import Right, needs
+from quotes.specs.engine.model import TakeoffError
+from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.forms import typed
 from shared.htmx import done, page_or_fragment, wants_fragment
@@ -35,6 +37,7 @@ from shared.lists import cut, words
 from shared.notices import say
 from shared.slots import sections
 from shop.people.models import Person
+from shop.people.reports import profile
 
 
 @require_GET
@@ -177,9 +180,11 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show one job: its panels, what comes next, and what happened."""
     job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    panels = reports.job_panels(job)
     context = {
         "job": job,
-        "panels": reports.job_panels(job),
+        "panels": panels,
+        "sheets": reports.bench_sheets(panels),
         "stops": reports.job_stops(job),
         "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
@@ -204,7 +209,7 @@ def _sizes(panel: Panel) -> dict[str, int | None]:
 
 @needs(Right.MOVE_PANELS)
 def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
-    form = MeasureForm(request.POST)
+    form = MeasureForm(request.POST, snapshot=panel.snapshot)
     if not form.is_valid():
         return _panel(request, panel, form, status=form.status)
     width, height = typed(form, "width"), typed(form, "height")
@@ -220,6 +225,21 @@ def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
     return done(request, panel.get_absolute_url())
 
 
+@require_GET
+def panel_sheet(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Print the bench sheet of one panel, or with ?all=1 of all that are like it."""
+    panel = get_object_or_404(Panel, pk=pk)
+    alike = tuple(Panel.objects.like(panel)) if request.GET.get("all") else (panel,)
+    try:
+        pdf = bench_sheet(alike, profile=profile())
+    except TakeoffError as refused:
+        say(request, f"No sheet at the measured size. {refused.message}")
+        return redirect(panel)
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="bench-{panel.code}.pdf"'
+    return response
+
+
 def _panel(
     request: HttpRequest, panel: Panel, form: MeasureForm, status: int = 200
 ) -> HttpResponse:
@@ -228,7 +248,8 @@ def _panel(
         "form": form,
         "stops": reports.panel_stops(panel),
         "marks": reports.badges(panel),
-        "drawing": panel.snapshot.get("drawings", {}).get("front", ""),
+        "drawing": reports.drawing_of(panel),
+        "may_move": may(request.user, Right.MOVE_PANELS),
         "story": story(panel),
         "log": log_of(panel),
     }

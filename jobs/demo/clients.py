@@ -95,7 +95,8 @@ def _measure_cafe(room: Room, cast: Cast, at: dt.datetime) -> None:
         from_left="2450",
         sill="880",
         widths=("1046", "1043", "1044"),
-        heights=("1389", "1387"),
+        heights=("1389", "1387", "1388"),
+        diagonals=("1737", "1736"),
         reveal="185",
         gets_panel=True,
     )

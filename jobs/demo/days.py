@@ -39,7 +39,7 @@ def cafe_day(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
 
 
 def music_room_days(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
-    """Hang four of six panels, and plan to come back with the other two."""
+    """Hang four of six panels; the return with the other two is overdue."""
     panels = tuple(Panel.objects.of_job(job))
     then = at - 6 * DAY
     plan = DayPlan(
@@ -54,7 +54,7 @@ def music_room_days(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
     seen = [(panel.pk, panel.stage) for panel in panels[:4]]
     close_day(day, seen, by=cast.fitter, at=then)
     again = DayPlan(
-        on=today(at + 2 * DAY),
+        on=today(at - DAY),
         arrive_at=dt.time(16, 30),
         kind=SiteDayKind.RETURN,
         site=room.site,

@@ -8,6 +8,8 @@ from django.db import transaction
 
 from jobs.demo import clients, people, stores, work
 from shared.conventions import using
+from shared.outbox.actions import deliver
+from shared.outbox.models import Message
 
 DAY = dt.timedelta(days=1)
 OPENED = 90 * DAY
@@ -36,3 +38,9 @@ def load(at: dt.datetime) -> None:
         work.send(booth, by=cast.owner, at=at - 8 * DAY)
         work.draft(clients.hall(cast, at), by=cast.office, at=at - 2 * DAY)
         clients.enquiry_only(cast, at)
+
+
+def hand_over_mail() -> None:
+    """Send what the demo posted, each at the moment when it was posted."""
+    for message in Message.objects.all():
+        deliver(message.pk, at=message.next_try_at)

@@ -77,7 +77,7 @@ def measure(
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """An opening with one reading or more each way, from top and left."""
+    """An opening with its readings each way, from top and left."""
 
     kind: OpeningKind
     name: str
@@ -85,6 +85,7 @@ class Hole:
     sill: str
     widths: tuple[str, ...]
     heights: tuple[str, ...]
+    diagonals: tuple[str, ...] = ()
     reveal: str = ""
     gets_panel: bool = False
     must_open: bool = False
@@ -107,9 +108,14 @@ def open_wall(wall: Wall, hole: Hole, *, by: Person, at: dt.datetime) -> Opening
         gets_panel=hole.gets_panel,
         must_open=hole.must_open,
     )
+    read = {
+        Axis.WIDTH: hole.widths,
+        Axis.HEIGHT: hole.heights,
+        Axis.DIAGONAL: hole.diagonals,
+    }
     readings = [
         Reading(axis=axis, place=place, ticks=length.ticks, text=length.text)
-        for axis, texts in ((Axis.WIDTH, hole.widths), (Axis.HEIGHT, hole.heights))
+        for axis, texts in read.items()
         for place, length in enumerate(map(typed, texts), 1)
     ]
     return store_opening(opening, readings, by=by, at=at)

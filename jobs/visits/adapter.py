@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
+from jobs.board.adapter import at_size
 from jobs.board.models import Panel, Stage
 from jobs.board.reports import size_words
 from jobs.visits.engine import (
@@ -19,7 +21,7 @@ from jobs.visits.engine import (
 )
 from quotes.safety.adapter import HOLLOW, Carried
 from quotes.specs import frozen
-from quotes.specs.engine.model import Driver, Hanging, Takeoff
+from quotes.specs.engine.model import Driver, Hanging, Takeoff, TakeoffError
 
 CAN_GO = frozenset({Stage.UPHOLSTERED.value, Stage.INSTALLED.value})
 """Stages at which a panel can go."""
@@ -51,19 +53,30 @@ class Like:
 
 
 def likes(panels: Iterable[Panel]) -> tuple[Like, ...]:
-    """Group panels that are alike, in order of code; reads one snapshot of each group.
+    """Group panels that are made alike, in order of code; reads one snapshot of each.
 
+    Those that were measured at another size are a group of their own, taken off anew.
     `panels` come from `with_group()`. One query.
     """
-    groups: dict[str, list[Panel]] = {}
+    groups: dict[tuple[str, int, int], list[Panel]] = {}
     for panel in panels:
-        groups.setdefault(panel.group, []).append(panel)  # type: ignore[attr-defined]
-    firsts = Panel.objects.snapshots_of(group[0].pk for group in groups.values())
+        group: str = panel.group  # type: ignore[attr-defined]
+        size = (panel.build_width_ticks, panel.build_height_ticks)
+        groups.setdefault((group, *size), []).append(panel)
+    firsts = Panel.objects.snapshots_of(each[0].pk for each in groups.values())
     return tuple(
-        Like(key, tuple(group), snapshot, carried_of(snapshot))
-        for key, group in groups.items()
-        for snapshot in (firsts[group[0].pk],)
+        _like(f"{group}-{number}", tuple(each), firsts[each[0].pk])
+        for number, ((group, *_), each) in enumerate(groups.items(), start=1)
     )
+
+
+def _like(key: str, panels: tuple[Panel, ...], snapshot: dict[str, Any]) -> Like:
+    """Lay out one group; as quoted where the measured size can't be built."""
+    first = panels[0]
+    width, height = first.build_width_ticks, first.build_height_ticks
+    with suppress(TakeoffError):
+        snapshot = at_size(snapshot, width_ticks=width, height_ticks=height)
+    return Like(key, panels, snapshot, carried_of(snapshot))
 
 
 def carried_of(snapshot: Mapping[str, Any]) -> Carried:
@@ -89,7 +102,6 @@ def load_of(groups: Iterable[Like]) -> Load:
 def _van_panel(panel: Panel, group: Like) -> VanPanel:
     takeoff = group.takeoff
     return VanPanel(
-        key=str(panel.pk),
         code=panel.code,
         what=panel.spec_name,
         size=size_words(panel.build_width_ticks, panel.build_height_ticks),

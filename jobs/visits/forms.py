@@ -45,7 +45,7 @@ class PanelChoices(forms.ModelMultipleChoiceField):
 
     def label_from_instance(self, obj: Panel) -> str:
         """Print what somebody has to know to choose it."""
-        return f"{obj.code} {obj.spec_name}, {obj.room_name}: {obj.get_stage_display()}"
+        return f"{obj.code} {obj.spec_name}: {obj.get_stage_display()}"
 
 
 class DayForm(PlainForm):

@@ -36,8 +36,10 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
     """Site days by date."""
 
     def planned(self) -> Self:
-        """Site days that are still to come or to be closed."""
-        return self.filter(state=SiteDayState.PLANNED)
+        """Site days that are still to come or to be closed, the next one first."""
+        # in so many words: an ordering of the model's own is dropped where rows are counted
+        days = self.filter(state=SiteDayState.PLANNED)
+        return days.order_by("on", "arrive_at", "created_at")
 
     def from_day(self, day: dt.date) -> Self:
         """Site days on or after a local day."""
@@ -52,8 +54,8 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         return self.exclude(state=SiteDayState.PLANNED).order_by("-on", "-arrive_at")
 
     def of_job(self, job: Job) -> Self:
-        """Site days of one job."""
-        return self.filter(job=job)
+        """Site days of one job, in order."""
+        return self.filter(job=job).order_by("on", "arrive_at", "created_at")
 
     def with_counts(self) -> Self:
         """With the number of panels that go, and of those that are upholstered."""

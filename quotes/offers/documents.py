@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
+
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString, mark_safe
 
 from quotes.offers.paper import Snapshot, paper_of
 from shared.conventions import Conventions, using
@@ -11,6 +15,18 @@ from shared.length import UnitSystem
 from shared.pdf import Letterhead, render_html, render_pdf
 
 TEMPLATE = "quotes/offers/pdf/quote.html"
+AGREED = "quotes/offers/_agreed.html"
+
+COSTS = {
+    "materials": "Materials",
+    "labour": "Work",
+    "travel": "Travel",
+    "overhead": "Overhead",
+    "cost": "Cost",
+    "price": "Price without tax",
+    "margin": "Margin",
+}
+"""What is shown of the costs of a settled quote, by its name in the snapshot."""
 
 
 def quote_pdf(snapshot: Snapshot) -> bytes:
@@ -23,6 +39,14 @@ def quote_html(snapshot: Snapshot) -> str:
     """Give the HTML that the PDF is printed from, for tests and measurements."""
     with using(conventions_of(snapshot)):
         return render_html(TEMPLATE, _context(snapshot))
+
+
+def agreed_html(snapshot: Snapshot) -> SafeString:
+    """Give the part of a page that shows what was sent, in its own conventions."""
+    with using(conventions_of(snapshot)):
+        costs = [(w, Decimal(snapshot["costs"][name])) for name, w in COSTS.items()]
+        context = {"quote": paper_of(snapshot), "costs": costs}
+        return mark_safe(render_to_string(AGREED, context))  # noqa: S308 our template
 
 
 def _context(snapshot: Snapshot) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from quotes.offers.cautions import cautions_of
 from quotes.offers.models import Quote
@@ -13,6 +14,9 @@ from quotes.pricing.engine import PricedQuote, PricingError, price_quote
 from quotes.specs.reports import PanelGroup, group_panels
 from shop.clients.engine import Caution
 from shop.surveys.models import Room
+
+MOST = Decimal(1_000_000_000)
+"""Of a total, in whole units of any currency: more is a slip of the finger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +137,9 @@ def _price(
             extras=tuple(extras),
             discount_percent=rows.quote.discount_percent,
         )
-        return price_quote(request), ""
+        priced = price_quote(request)
     except PricingError as error:
         return None, error.message
+    if priced.totals.gross.value >= MOST:
+        return None, "The total is too large to be right: look at the lines again."
+    return priced, ""

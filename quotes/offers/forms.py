@@ -76,13 +76,13 @@ class TermsForm(PlainForm):
         help_text="Empty: the usual sentence. What panels don’t do is always said.",
     )
     discount_percent = PercentFormField(label="Discount, %", required=False)
-    valid_days = CountField(label="Valid for how many days", max_value=366)
+    valid_days = CountField(label="Valid for how many days", min_value=1, max_value=366)
 
     @classmethod
-    def of(cls, quote: Quote) -> TermsForm:
-        """Show what stands."""
+    def of(cls, quote: Quote, data: Any = None) -> TermsForm:
+        """Show what stands, or what was typed."""
         names = ("scope", "discount_percent", "valid_days")
-        return cls(initial={name: getattr(quote, name) for name in names})
+        return cls(data, initial={name: getattr(quote, name) for name in names})
 
     def terms(self) -> Terms:
         """Return what was typed."""
@@ -103,7 +103,9 @@ class LineForm(PlainModelForm):
     quantity = PlainDecimalField(
         label="Quantity", min_value=Decimal("0.001"), max_value=Decimal(100_000)
     )
-    unit_price = MoneyFormField(label="Price each, without profit on top")
+    unit_price = MoneyFormField(
+        label="Price each, without profit on top", max_value=Decimal(9_999_999)
+    )
     kind = forms.ChoiceField(
         label="Kind, for the tax",
         choices=[c for c in LineKind.choices if c[0] != LineKind.PANELS],

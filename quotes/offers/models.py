@@ -14,7 +14,7 @@ from django.urls import reverse
 
 from quotes.pricing.models import PERCENT, LineKind
 from shared.models import AppendOnlyQuerySet, Identified, MoneyField, StoredFile
-from shop.clients.models import Client
+from shop.clients.models import Client, folded
 from shop.surveys.models import Room
 
 
@@ -66,8 +66,7 @@ class QuoteQuerySet(models.QuerySet["Quote"]):
         for word in words.split():
             found = found.filter(
                 Q(number__icontains=word)
-                | Q(client__details__name__icontains=word)
-                | Q(client__details__company__icontains=word)
+                | Q(client__details__search_text__contains=folded(word))
             )
         return found
 

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from quotes.offers.draft import Draft, DraftRoom, work_out_draft
-from quotes.offers.models import Quote, QuoteRevision
+from quotes.offers.models import FreeLine, Quote, QuoteRevision
 from quotes.offers.rows import fingerprint
 from quotes.pricing.engine import PricedLine
-from quotes.pricing.reports import Costs, costs_of, step_of, steps_of
+from quotes.pricing.reports import CostLine, Costs, costs_of, step_of, steps_of
+from quotes.specs.reports import PanelGroup
 from quotes.specs.reports.tables import Step
+from shared.conventions import current
+from shared.money import show_money
 from shared.outbox.models import Message
+from shared.templatetags.ui import hours
 from shop.people.models import ShopProfile
 
 
 @dataclass(frozen=True, slots=True)
 class PageLine:
-    """A line of the price on the page, open to its derivation."""
+    """A line of the price on the page, open to its derivation.
+
+    `group` is what panels make it, `free` the shop's own line; travel has neither.
+    """
 
     key: str
     text: str
@@ -26,7 +33,16 @@ class PageLine:
     unit_price: Decimal
     amount: Decimal
     step: Step
-    warning: str = ""
+    group: PanelGroup | None = None
+    free: FreeLine | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CostPart:
+    """One kind of cost on the page, each figure open."""
+
+    title: str
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +62,9 @@ class QuotePage:
     rooms: tuple[PageRoom, ...]
     other_lines: tuple[PageLine, ...]
     sums: tuple[Step, ...]
-    total: Step | None
+    total: Decimal | None
     costs: Costs | None
+    cost_parts: tuple[CostPart, ...]
     notes: tuple[str, ...]
     revisions: tuple[QuoteRevision, ...]
     messages: tuple[Message, ...]
@@ -57,6 +74,11 @@ class QuotePage:
     def last(self) -> QuoteRevision | None:
         """What was sent last."""
         return self.revisions[-1] if self.revisions else None
+
+    @property
+    def settled(self) -> QuoteRevision | None:
+        """What was sent last, once nothing about it can change any more."""
+        return None if self.quote.is_changeable else self.last
 
     @property
     def can_be_sent(self) -> bool:
@@ -70,16 +92,21 @@ def quote_page(quote: Quote) -> QuotePage:
     revisions = tuple(quote.revisions.with_answers())
     lines = {line.key: line for line in draft.priced.lines} if draft.priced else {}
     panel_keys = {group.key for group in draft.groups}
+    free = {str(line.pk): line for line in draft.rows.free_lines}
+    costs = costs_of(draft.priced) if draft.priced else None
     return QuotePage(
         quote=quote,
         draft=draft,
         rooms=tuple(_room(room, lines) for room in draft.rooms),
         other_lines=tuple(
-            page_line(line) for key, line in lines.items() if key not in panel_keys
+            page_line(line, free=free.get(key))
+            for key, line in lines.items()
+            if key not in panel_keys
         ),
         sums=tuple(_sums(draft)),
-        total=step_of(draft.priced.totals.gross) if draft.priced else None,
-        costs=costs_of(draft.priced) if draft.priced else None,
+        total=draft.priced.totals.gross.value if draft.priced else None,
+        costs=costs,
+        cost_parts=tuple(_cost_parts(costs)) if costs else (),
         notes=tuple(note.message for note in draft.priced.warnings)
         if draft.priced
         else (),
@@ -90,13 +117,19 @@ def quote_page(quote: Quote) -> QuotePage:
 
 
 def _room(room: DraftRoom, lines: dict[str, PricedLine]) -> PageRoom:
-    keys = (group.key for group in room.groups)
     return PageRoom(
-        draft=room, lines=tuple(page_line(lines[key]) for key in keys if key in lines)
+        draft=room,
+        lines=tuple(
+            page_line(lines[group.key], group)
+            for group in room.groups
+            if group.key in lines
+        ),
     )
 
 
-def page_line(line: PricedLine) -> PageLine:
+def page_line(
+    line: PricedLine, group: PanelGroup | None = None, free: FreeLine | None = None
+) -> PageLine:
     """Lay out one priced line, with its derivation down to what was typed."""
     return PageLine(
         key=line.key,
@@ -104,8 +137,29 @@ def page_line(line: PricedLine) -> PageLine:
         quantity=line.quantity,
         unit_price=line.unit_price.value,
         amount=line.amount.value,
-        step=step_of(line.amount),
+        step=replace(step_of(line.amount), label="How it comes about"),
+        group=group,
+        free=free,
     )
+
+
+def _cost_parts(costs: Costs) -> Iterator[CostPart]:
+    """Give the costs in their parts, to the cent; the workings below are exact."""
+    yield CostPart("Materials", tuple(_in_cents(line) for line in costs.materials))
+    yield CostPart("Work", tuple(_in_cents(line) for line in costs.labour))
+    yield CostPart("Besides", tuple(_in_cents(line) for line in costs.others))
+    last = (costs.cost, costs.price, costs.margin)
+    yield CostPart("What is left", tuple(_in_cents(line) for line in last))
+
+
+def _in_cents(line: CostLine) -> Step:
+    """Print a cost by the currency, with the time it takes where it is work."""
+    conventions = current()
+    amount = show_money(
+        line.money, currency=conventions.currency, locale=conventions.locale
+    )
+    time = f", {hours(line.minutes)}" if line.minutes else ""
+    return replace(line.step, label=f"{line.label}{time}", amount=amount)
 
 
 def _sums(draft: Draft) -> Iterator[Step]:

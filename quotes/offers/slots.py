@@ -1,15 +1,22 @@
-"""What upper apps do when a quote is accepted."""
+"""What upper apps do when a quote is accepted, and add to its page."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
 
-from quotes.offers.models import QuoteRevision
-from shared.slots import Slot
+from django.http import HttpRequest
+
+from quotes.offers.models import Quote, QuoteRevision
+from shared.slots import Section, Slot
 from shop.people.models import Person
 
 ON_ACCEPT: Slot[Callable[[QuoteRevision, Person | None, dt.datetime], object]] = Slot(
     "quote accepted"
 )
 """Called inside the accepting transaction: the revision, who wrote it down, and when."""
+
+QUOTE_SECTIONS: Slot[Callable[[HttpRequest, Quote], Section | None]] = Slot(
+    "quote page"
+)
+"""Functions that give a section of a quote's page, or nothing for this person."""

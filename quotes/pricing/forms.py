@@ -56,9 +56,10 @@ class RateField(PercentFormField):
         number = super().read(
             f"{plain}0" if re.fullmatch(r"\d{1,3}[.,]\d{3}", plain) else plain
         )
-        if number != round(number, RATE_DECIMALS):
+        kept = round(number, RATE_DECIMALS)
+        if number != kept:
             raise MoneyError("decimals", "Use three decimals at most, as in 8.875.")
-        return number
+        return kept
 
 
 class AmountField(MoneyFormField):

@@ -93,6 +93,14 @@ def money(value: Decimal | None) -> str:
 
 
 @register.filter
+def money_in(value: Decimal | None, currency: str) -> str:
+    """Print an amount kept in a currency of its own."""
+    if value is None:
+        return ""
+    return monies.show_money(value, currency=currency, locale=current().locale)
+
+
+@register.filter
 def unit_price(value: Decimal | None) -> str:
     """Print the price of one of something small: up to four decimals."""
     if value is None:

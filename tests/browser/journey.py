@@ -5,7 +5,6 @@ from __future__ import annotations
 import email
 import email.policy
 import re
-from dataclasses import dataclass, field
 from email.message import EmailMessage
 from pathlib import Path
 
@@ -13,42 +12,7 @@ from playwright.sync_api import expect
 
 from tests.browser.hands import Hands
 from tests.browser.papers import Paper
-
-STAGES = ("Measured", "Built", "Upholstered", "Installed")
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """Panels that are alike."""
-
-    build: str
-    quantity: int
-    width: str = ""
-    height: str = ""
-    opening: str = ""
-
-
-@dataclass(frozen=True)
-class Story:
-    """What is typed on the way; fields are named by their labels."""
-
-    client: str
-    who: dict[str, str]
-    asked: dict[str, str]
-    chosen: dict[str, str]
-    room: str
-    room_use: str
-    measured: dict[str, str]
-    made_of: dict[str, str]
-    panels: tuple[Wanted, ...]
-    opening: dict[str, str] = field(default_factory=dict)
-    opening_chosen: dict[str, str] = field(default_factory=dict)
-    more_readings: dict[str, str] = field(default_factory=dict)
-
-    @property
-    def count(self) -> int:
-        """How many panels it comes to."""
-        return sum(wanted.quantity for wanted in self.panels)
+from tests.browser.stories import Story
 
 
 class Journey:
@@ -144,13 +108,24 @@ class Journey:
         hands.sees(re.compile("^Quote Q"))
         hands.tell("the quote")
 
-    def look_at_the_paper(self) -> Paper:
-        """Fetch the paper that is offered to be looked at."""
+    def fetch(self, words: str) -> Paper:
+        """Fetch the paper behind a link, as the browser would."""
         page = self.hands.page
-        link = page.get_by_role("link", name=re.compile("Look at the paper"))
-        answer = page.request.get(link.first.get_attribute("href") or "")
+        link = page.locator("#main").get_by_role("link", name=re.compile(words)).first
+        answer = page.request.get(link.get_attribute("href") or "")
         assert answer.headers["content-type"] == "application/pdf"
         return Paper(answer.body())
+
+    def open_down_to(self, *names: str) -> str:
+        """Open a figure level by level, each level named; give how the last one came."""
+        hands, level = self.hands, self.hands.page.locator("#main")
+        for name in names:
+            named = f"details.workings:has(> summary:has-text('{name}'))"
+            level = level.locator(named).first
+            hands.taps += 1
+            level.locator("> summary").tap()
+        hands.tell("one figure, to its bottom")
+        return level.locator(".workings__sums").first.inner_text()
 
     def send_it(self) -> None:
         """Send the quote with its covering mail as it is offered."""
@@ -176,13 +151,49 @@ class Journey:
         hands.sees("Bench")
         expect(hands.page.get_by_role("checkbox")).to_have_count(story.count)
 
-    def move_all(self, stage: str, was: str) -> None:
-        """Choose every panel at a stage, and move them on by one."""
+    def move_all(self, was: str, stage: str) -> None:
+        """Choose every panel at a stage, and move them on."""
         hands, count = self.hands, self.story.count
         hands.press(re.compile(rf"^Choose all of .* that are {was}$"))
         hands.press(stage, inside=".moves")
         hands.reads(f"{count} panels → {stage.lower()}")
         expect(hands.page.get_by_role("checkbox", checked=True)).to_have_count(0)
+
+    def plan_the_day(self, on: str) -> None:
+        """Plan the day on which everything goes up."""
+        hands = self.hands
+        hands.tell("the bench")
+        hands.follow(re.compile("^J1"))
+        hands.follow("Plan the install day")
+        hands.fill("Day", on)
+        hands.fill("Arrive at", "07:30")
+        hands.tick("Finn")
+        hands.press("Plan the day")
+        hands.sees(re.compile("Install day of J1"))
+        hands.tell("the site day")
+
+    def load_the_van(self) -> int:
+        """Tick every line of the van list; give how many there were."""
+        hands = self.hands
+        hands.follow(re.compile("van list|Load", re.IGNORECASE))
+        hands.sees(re.compile("^Van list"))
+        left = hands.page.get_by_role("checkbox", checked=False)
+        lines = left.count()
+        for number in range(lines, 0, -1):
+            hands.taps += 1
+            left.first.tap()
+            expect(left).to_have_count(number - 1)
+        hands.reads("Everything is loaded")
+        hands.tell("the van list")
+        return lines
+
+    def close_the_day(self) -> None:
+        """Say that everything hangs."""
+        hands = self.hands
+        hands.follow(re.compile("^install on", re.IGNORECASE))
+        hands.press("The day is done")
+        hands.reads("closed by")
+        hands.tell("done")
 
 
 def mail_with_paper(folder: Path) -> tuple[EmailMessage, Paper]:

@@ -9,7 +9,7 @@ from django.db.models import Q
 from django.urls import reverse
 
 from jobs.board.models.stages import Stage
-from quotes.offers.models import QuoteRevision
+from quotes.offers.models import Quote, QuoteRevision
 from shared.models import Identified
 from shop.clients.models import Client
 
@@ -26,12 +26,16 @@ class JobQuerySet(models.QuerySet["Job"]):
     """Jobs by state."""
 
     def open(self) -> Self:
-        """Jobs that are being worked on."""
-        return self.filter(state=JobState.OPEN)
+        """Jobs that are being worked on, the oldest first."""
+        return self.filter(state=JobState.OPEN).order_by("opened_at")
 
     def of_client(self, client: Client) -> Self:
         """Jobs for a client."""
         return self.filter(client=client)
+
+    def of_quote(self, quote: Quote) -> Self:
+        """Return the job that a quote's yes opened."""
+        return self.filter(revision__quote=quote)
 
     def with_client(self) -> Self:
         """With the client, which headings show."""

@@ -71,6 +71,20 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         inner = KeyTransform("panel", "snapshot")
         return self.for_plates().annotate(group=KeyTextTransform("group", inner))
 
+    def like(self, panel: Panel) -> Self:
+        """Panels of the same job that are made alike, at the size they are built to.
+
+        With their frozen parts, which a bench sheet needs.
+        """
+        key = panel.snapshot["panel"]["group"]
+        size = {
+            name: getattr(panel, name)
+            for name in ("measured_width_ticks", "measured_height_ticks")
+        }
+        return self.filter(
+            job=panel.job_id, snapshot__panel__group=key, **size
+        ).order_by("number")
+
     def snapshots_of(self, ids: Iterable[uuid.UUID]) -> dict[uuid.UUID, dict[str, Any]]:
         """Return the frozen parts of a few panels by id. One query."""
         rows = self.by_ids(ids).order_by()

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from jobs.demo.loading import load
+from jobs.demo.loading import hand_over_mail, load
 from jobs.demo.people import sign_ins
 from shop.people.models import Person, ShopProfile
 
@@ -44,6 +44,7 @@ class Command(BaseCommand):
             )
         self.stdout.write("Loading the invented shop …")
         load(timezone.now())
+        hand_over_mail()
 
     def _say(self) -> None:
         self.stdout.write("\nThe shop is invented. Sign in as one of these:\n\n")

@@ -50,7 +50,6 @@ class VanPiece:
 class VanPanel:
     """One panel that goes. holes: in the building. not_ready: why it can't go yet."""
 
-    key: str
     code: str
     what: str
     size: str

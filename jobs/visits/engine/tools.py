@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from jobs.board.codes import runs_of
 from jobs.visits.engine.model import DRILLED, ON_WALLS, Holding, Line, Load, VanPanel
 from jobs.visits.engine.surfaces import (
     MASONRY,
@@ -18,7 +19,7 @@ from jobs.visits.engine.surfaces import (
     drilled,
     made_of,
 )
-from jobs.visits.engine.words import counted, listed, runs_of
+from jobs.visits.engine.words import counted, listed
 
 ALL = frozenset(Holding)
 UP_HIGH = frozenset({Holding.CHAIN, Holding.CLEAT})

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable
 from decimal import ROUND_CEILING, Decimal
 
+from jobs.board.codes import runs_of
 from jobs.visits.engine.model import Group, Line, Load, VanItem, VanList, VanPanel
 from jobs.visits.engine.tools import bits, tools
-from jobs.visits.engine.words import runs_of
 from shared.length import UnitSystem, show
 from shared.units import M_PER_FOOT
 
@@ -41,9 +41,9 @@ def van_list(
 
 def _panel(panel: VanPanel) -> Line:
     return Line(
-        key=f"panel:{panel.key}",
-        name=f"{panel.what}, {panel.size}",
-        why=panel.room,
+        key=f"panel:{panel.code}",
+        name=panel.what,
+        why=f"{panel.size}, {panel.room}",
         code=panel.code,
         warning=panel.not_ready,
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
+from jobs.board.codes import runs_of
 from jobs.board.models import Panel
 from jobs.board.reports import size_words
 from jobs.visits.adapter import Like, not_ready, place_of
@@ -18,10 +19,10 @@ from jobs.visits.engine import (
     site_cautions,
     where_to_fix,
 )
-from jobs.visits.engine.words import runs_of
 from jobs.visits.models import SiteDay
 from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.van import day_likes, list_of
+from quotes.specs.engine.model import Hanging, Takeoff
 from shared.conventions import current
 
 
@@ -45,6 +46,8 @@ class SheetGroup:
     codes: str
     what: str
     size: str
+    opening: str
+    mass_kg: float
     picture: SafeString
     where: tuple[str, ...]
 
@@ -68,9 +71,13 @@ class InstallSheet:
         return sum(panel.mass_kg for panel in self.panels)
 
     @property
-    def hangs(self) -> bool:
-        """Whether anything is fixed to the building."""
-        return bool(self.stopped or self.cleared)
+    def not_ready(self) -> tuple[tuple[str, str], ...]:
+        """Codes of what could not go when this was printed, by reason."""
+        reasons: dict[str, list[str]] = {}
+        for panel in self.panels:
+            if panel.warning:
+                reasons.setdefault(panel.warning, []).append(panel.code)
+        return tuple((runs_of(codes), why) for why, codes in reasons.items())
 
 
 def install_sheet(day: SiteDay) -> InstallSheet:
@@ -111,6 +118,8 @@ def _group(group: Like) -> SheetGroup:
         codes=runs_of(group.codes),
         what=group.first.spec_name,
         size=size_words(finished.width_ticks, finished.height_ticks),
+        opening=_opening(takeoff),
+        mass_kg=takeoff.mass.panel_kg,
         picture=mark_safe(group.snapshot["drawings"].get("thumb", "")),  # noqa: S308 ours
         where=where_to_fix(
             takeoff.hang,
@@ -119,3 +128,10 @@ def _group(group: Like) -> SheetGroup:
             fraction=conventions.fraction,
         ),
     )
+
+
+def _opening(takeoff: Takeoff) -> str:
+    """Print the opening that a reveal panel is made for; nothing for other panels."""
+    if takeoff.hang.kind is not Hanging.EDGE:
+        return ""
+    return size_words(takeoff.nominal.width_ticks, takeoff.nominal.height_ticks)

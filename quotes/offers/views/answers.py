@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
@@ -19,10 +19,8 @@ from quotes.offers.actions import (
 )
 from quotes.offers.forms import AnswerForm
 from quotes.offers.models import Quote
-from quotes.offers.reports import quote_page
-from quotes.offers.views.who import person_of
+from quotes.offers.views.who import person_of, quote_response
 from shared.access import Right, needs
-from shared.audit.reports import log_of
 from shared.htmx import done
 from shared.notices import say
 
@@ -68,5 +66,4 @@ def _answer(
         else:
             say(request, said)
             return done(request, quote.get_absolute_url())
-    context = {"page": quote_page(quote), "log": log_of(quote), "answer": form}
-    return render(request, "quotes/offers/quote.html", context, status=422)
+    return quote_response(request, quote, form, status=422)

@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from quotes.offers.actions import change_terms, set_rooms, start_quote
 from quotes.offers.forms import AnswerForm, ClientChoice, RoomsForm, TermsForm
 from quotes.offers.models import Quote, QuoteState
-from quotes.offers.reports import quote_page
-from quotes.offers.views.who import changeable_quote, person_of
+from quotes.offers.views.editing import edit_draft, typed, workable_quote
+from quotes.offers.views.who import person_of, quote_response
 from shared.access import Right, needs
-from shared.audit.reports import log_of
 from shared.htmx import done, page_or_fragment
 from shared.lists import cut, words
 from shared.notices import say
@@ -57,7 +54,7 @@ def new_quote(request: HttpRequest) -> HttpResponse:
         return _choose_client(request, choice, status=choice.status)
     client: Client = choice.cleaned_data["client"]
     rooms = Room.objects.live().of_client(client).with_site()
-    form = RoomsForm(request.POST or None, rooms=rooms)
+    form = RoomsForm(typed(request), rooms=rooms)
     if request.method == "POST" and form.is_valid():
         quote = start_quote(
             client,
@@ -83,49 +80,40 @@ def _choose_client(
 def show_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show a quote: draft, price with every figure open, what was sent, what became."""
     quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
-    context = {
-        "page": quote_page(quote),
-        "log": log_of(quote),
-        "answer": AnswerForm(),
-    }
-    return render(request, "quotes/offers/quote.html", context)
+    return quote_response(request, quote, AnswerForm())
 
 
 @require_http_methods(["GET", "POST"])
 @needs(Right.QUOTE)
 def change_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Change scope, discount and validity."""
-    quote = changeable_quote(pk)
-    form = TermsForm(request.POST) if request.method == "POST" else TermsForm.of(quote)
-    if request.method == "POST" and form.is_valid():
-        change_terms(quote, form.terms(), by=person_of(request), at=timezone.now())
-        say(request, "Stored.")
-        return done(request, quote.get_absolute_url())
-    return _form(request, quote, form, title="Scope, discount, validity")
+    quote = workable_quote(request, pk)
+    form = TermsForm.of(quote, typed(request))
+    return edit_draft(
+        request,
+        quote,
+        form,
+        lambda: change_terms(
+            quote, form.terms(), by=person_of(request), at=timezone.now()
+        ),
+        words=("Scope, discount, validity", "Stored."),
+    )
 
 
 @require_http_methods(["GET", "POST"])
 @needs(Right.QUOTE)
 def change_rooms(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Say which rooms the quote is about."""
-    quote = changeable_quote(pk)
+    quote = workable_quote(request, pk)
     rooms = Room.objects.live().of_client(quote.client).with_site()
     chosen = {"rooms": [room.pk for room in quote.rooms_in_order()]}
-    form = RoomsForm(request.POST or None, rooms=rooms, initial=chosen)
-    if request.method == "POST" and form.is_valid():
-        set_rooms(
+    form = RoomsForm(typed(request), rooms=rooms, initial=chosen)
+    return edit_draft(
+        request,
+        quote,
+        form,
+        lambda: set_rooms(
             quote, form.cleaned_data["rooms"], by=person_of(request), at=timezone.now()
-        )
-        say(request, "Rooms stored.")
-        return done(request, quote.get_absolute_url())
-    return _form(request, quote, form, title="Rooms of this quote")
-
-
-def _form(request: HttpRequest, quote: Quote, form: Any, *, title: str) -> HttpResponse:
-    context = {
-        "quote": quote,
-        "form": form,
-        "title": title,
-        "back": reverse("quotes:quote", args=(quote.pk,)),
-    }
-    return render(request, "quotes/offers/quote_form.html", context, status=form.status)
+        ),
+        words=("Rooms of this quote", "Rooms stored."),
+    )

@@ -6,7 +6,7 @@ import uuid
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
@@ -14,7 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from quotes.offers.actions import CannotAnswerError, drop_line, put_line, restore_line
 from quotes.offers.forms import LineForm
 from quotes.offers.models import FreeLine
-from quotes.offers.views.who import changeable_quote, person_of
+from quotes.offers.views.editing import edit_draft, typed, workable_quote
+from quotes.offers.views.who import person_of
 from shared.access import Right, needs
 from shared.htmx import done
 from shared.notices import say
@@ -24,32 +25,29 @@ from shared.notices import say
 @needs(Right.QUOTE)
 def new_line(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add a line."""
-    return _edit(request, FreeLine(quote=changeable_quote(pk)), title="Add a line")
+    line = FreeLine(quote=workable_quote(request, pk))
+    return _edit(request, line, title="Add a line")
 
 
 @require_http_methods(["GET", "POST"])
 @needs(Right.QUOTE)
 def change_line(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Change a line."""
-    line = get_object_or_404(FreeLine.objects.select_related("quote"), pk=pk)
-    changeable_quote(line.quote_id)
+    line = get_object_or_404(FreeLine.objects.live(), pk=pk)
+    line.quote = workable_quote(request, line.quote_id)
     return _edit(request, line, title="Change a line")
 
 
 def _edit(request: HttpRequest, line: FreeLine, *, title: str) -> HttpResponse:
-    form = LineForm(request.POST or None, instance=line)
-    if request.method == "POST" and form.is_valid():
-        put_line(form.instance, by=person_of(request), at=timezone.now())
-        say(request, "Line stored.")
-        return done(request, line.quote.get_absolute_url())
-    context = {
-        "quote": line.quote,
-        "form": form,
-        "title": title,
-        "back": line.quote.get_absolute_url(),
-        "line": None if line._state.adding else line,
-    }
-    return render(request, "quotes/offers/quote_form.html", context, status=form.status)
+    form = LineForm(typed(request), instance=line)
+    return edit_draft(
+        request,
+        line.quote,
+        form,
+        lambda: put_line(form.instance, by=person_of(request), at=timezone.now()),
+        words=(title, "Line stored."),
+        line=None if line._state.adding else line,
+    )
 
 
 @require_POST

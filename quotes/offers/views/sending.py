@@ -17,7 +17,8 @@ from quotes.offers.forms import SendForm
 from quotes.offers.models import Quote, QuoteRevision
 from quotes.offers.reports import QuotePage, cover_words, quote_page
 from quotes.offers.snapshot import snapshot_of
-from quotes.offers.views.who import changeable_quote, person_of
+from quotes.offers.views.editing import workable_quote
+from quotes.offers.views.who import person_of
 from shared.access import Right, needs
 from shared.conventions import today
 from shared.files.views import file_response, pdf_response
@@ -32,7 +33,7 @@ from shop.people.reports import profile
 @needs(Right.QUOTE)
 def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show the covering mail and what stands in the way; send on POST."""
-    quote = changeable_quote(pk)
+    quote = workable_quote(request, pk)
     if request.method == "POST":
         return _send(request, quote)
     page = quote_page(quote)

@@ -1,13 +1,17 @@
-"""Who asks, and for which quote: the first lines of every view."""
+"""Who asks, and the quote's page, which several views answer with."""
 
 from __future__ import annotations
 
-import uuid
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
 
-from django.http import Http404, HttpRequest
-from django.shortcuts import get_object_or_404
-
+from quotes.offers.documents import agreed_html
+from quotes.offers.forms import AnswerForm
 from quotes.offers.models import Quote
+from quotes.offers.reports import quote_page
+from quotes.offers.slots import QUOTE_SECTIONS
+from shared.audit.reports import log_of
+from shared.slots import sections
 from shop.people.models import Person
 
 
@@ -19,9 +23,16 @@ def person_of(request: HttpRequest) -> Person:
     return person
 
 
-def changeable_quote(pk: uuid.UUID) -> Quote:
-    """Return a quote that may still be worked on; none that is settled."""
-    quote = get_object_or_404(Quote.objects.with_client(), pk=pk)
-    if not quote.is_changeable:
-        raise Http404(f"{quote.number} is settled")
-    return quote
+def quote_response(
+    request: HttpRequest, quote: Quote, answer: AnswerForm, *, status: int = 200
+) -> HttpResponse:
+    """Answer with a quote's page: the draft, or what was settled."""
+    page = quote_page(quote)
+    context = {
+        "page": page,
+        "answer": answer,
+        "agreed": agreed_html(page.settled.snapshot) if page.settled else "",
+        "sections": sections(QUOTE_SECTIONS, request, quote),
+        "log": log_of(quote),
+    }
+    return render(request, "quotes/offers/quote.html", context, status=status)

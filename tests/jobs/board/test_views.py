@@ -8,14 +8,14 @@ from django.urls import reverse
 
 from jobs.board.models import Panel, Stage
 from tests.cast import AS_HTMX
-from tests.factories.jobs import make_job
+from tests.factories.jobs import make_full_job, make_job
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def job(owner, shop):
-    return make_job(by=owner, panels=3)
+    return make_full_job(by=owner, kinds=(("wall-panel", 600, 1200, 3),))
 
 
 @pytest.fixture

@@ -1,0 +1,85 @@
+"""A panel's frozen part, taken off anew at the size that was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, replace
+from typing import Any
+
+from jobs.board.models import Panel
+from quotes.specs import frozen
+from quotes.specs.engine import take_off
+from quotes.specs.engine.drawing import Panel as Drawn
+from quotes.specs.engine.drawing import Paper, panel_drawing
+from quotes.specs.engine.model import Build, NominalSize, Stock, StockKind, Takeoff
+from shared.length import UnitSystem
+
+SHEET_MM = 178.0
+"""As wide as A4 and Letter have room for."""
+
+
+def as_built(panel: Panel) -> dict[str, Any]:
+    """Return a panel's frozen part for the size it is built to.
+
+    As it is where nothing else was measured. Raises `TakeoffError` for a size that the
+    build can't be made in.
+    """
+    return at_size(
+        panel.snapshot,
+        width_ticks=panel.build_width_ticks,
+        height_ticks=panel.build_height_ticks,
+    )
+
+
+def at_size(
+    snapshot: dict[str, Any], *, width_ticks: int, height_ticks: int
+) -> dict[str, Any]:
+    """Take a frozen part off anew at a size, from its own build and materials alone."""
+    quoted = snapshot["size"]
+    if (width_ticks, height_ticks) == (quoted["width_ticks"], quoted["height_ticks"]):
+        return snapshot
+    build, stock = _build(snapshot), _stock(snapshot["materials"])
+    kept = snapshot["conventions"]
+    units, fraction = UnitSystem(kept["unit_system"]), int(kept["fraction"])
+    size = NominalSize(width_ticks, height_ticks)
+    takeoff = take_off(build, size, stock, units=units, fraction=fraction)
+    paper = Paper(
+        key="measured",
+        title=f"{build.name}, as measured",
+        units=units,
+        fraction=fraction,
+        width_mm=SHEET_MM,
+        height_mm=130.0,
+    )
+    return snapshot | {
+        "size": quoted | {"width_ticks": width_ticks, "height_ticks": height_ticks},
+        "takeoff": frozen.to_json(takeoff),
+        "drawings": snapshot["drawings"]
+        | {"sheet": _drawn(build, takeoff, stock, paper)},
+    }
+
+
+def _build(snapshot: Mapping[str, Any]) -> Build:
+    """Read the build back, in the panel's own fabric."""
+    build = frozen.build_from_json(snapshot["build"])
+    return replace(build, front_fabric=snapshot["fabric"] or build.front_fabric)
+
+
+def _stock(materials: Mapping[str, Mapping[str, Any]]) -> dict[str, Stock]:
+    """Read materials back; what was not known of one is left at its default."""
+    names = [field.name for field in fields(Stock) if field.name != "key"]
+    return {
+        key: Stock(
+            key=key,
+            **{n: facts[n] for n in names if facts.get(n) is not None and n != "kind"},
+            kind=StockKind(facts["kind"]),
+        )
+        for key, facts in materials.items()
+    }
+
+
+def _drawn(
+    build: Build, takeoff: Takeoff, stock: Mapping[str, Stock], paper: Paper
+) -> str:
+    sheets = frozenset(k for k, s in stock.items() if s.kind is StockKind.SHEET)
+    return panel_drawing(Drawn(takeoff, build.back_style, sheets), paper).svg()
