@@ -17,12 +17,14 @@ class JobsConfig(AppConfig):
         from jobs.board.actions import open_job
         from jobs.board.sections import job_of_quote
         from jobs.board.slots import JOB_SECTIONS
+        from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
         from quotes.offers.slots import ON_ACCEPT, QUOTE_SECTIONS
 
         ON_ACCEPT.add(open_job)
         QUOTE_SECTIONS.add(job_of_quote)
         JOB_SECTIONS.add(job_days)
+        register_ops()
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
         add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))

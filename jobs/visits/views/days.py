@@ -23,6 +23,7 @@ from shared.conventions import current, today
 from shared.htmx import page_or_fragment
 from shared.lists import cut
 from shared.notices import say
+from shared.offline.pages import kept_on_device
 from shop.people.models import Person
 
 GET_POST = ["GET", "HEAD", "POST"]
@@ -94,6 +95,7 @@ def _job(text: str) -> Job:
 
 
 @require_GET
+@kept_on_device
 def show_day(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show who goes where and when, with what, and what comes next."""
     return _show(request, get_day(pk), CloseForm())

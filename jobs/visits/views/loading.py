@@ -21,6 +21,7 @@ from quotes.safety.actions import state_load
 from shared.access import Right, may, needs
 from shared.htmx import page_or_fragment, wants_fragment
 from shared.notices import say
+from shared.offline.pages import kept_on_device
 from shop.people.models import Person
 from shop.people.reports import profile
 
@@ -30,6 +31,7 @@ def _me(request: HttpRequest) -> Person:
 
 
 @require_GET
+@kept_on_device
 def van_list(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what to load; with ?left=1 only what is still to be loaded."""
     day = get_day(pk)

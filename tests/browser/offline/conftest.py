@@ -5,6 +5,7 @@ import re
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
+from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -15,7 +16,9 @@ from tests.factories.surveys import make_survey
 
 WRITES = "**/offline/writes/"
 # The browser reports each failed request on the console, too: here they are the point.
-EXPECTED = re.compile(r"Failed to load resource|when fetching the script")
+EXPECTED = re.compile(
+    r"Failed to load resource|when fetching the script|console: htmx:"
+)
 
 
 def until(page: Page, question: str) -> None:
@@ -149,7 +152,7 @@ class Line:
     """The way to the server, with what happens on it, once for each item."""
 
     events: list[str]
-    bodies: list[dict] = field(default_factory=list)
+    bodies: list[dict[str, Any]] = field(default_factory=list)
 
     def __call__(self, route: Route) -> None:
         """Let a request through, or not, as the list of events says."""

@@ -3,6 +3,7 @@
 
 import { watch } from "./bar.js";
 import "./fields.js";
+import "./forms.js";
 
 const STORED = "person"; // who was signed in last, for the page that the worker shows
 const shell = document.querySelector("[data-device-page]");
@@ -42,14 +43,16 @@ async function askToKeep() {
   if (place) place.hidden = Boolean(kept);
 }
 
-/** This page may be opened with no network. */
+/** This page may be opened with no network, and those that it names. */
 async function keepPage() {
   if (!("serviceWorker" in navigator)) return;
   const first = !navigator.serviceWorker.controller;
   await navigator.serviceWorker.register("/sw.js", { scope: "/" });
-  if (!first) return;
   const worker = (await navigator.serviceWorker.ready).active;
-  worker.postMessage({ keep: location.href });
+  if (first) worker.postMessage({ keep: location.href });
+  for (const link of document.querySelectorAll("a[data-offline-also]")) {
+    worker.postMessage({ keep: link.href });
+  }
 }
 
 async function start() {
