@@ -9,6 +9,10 @@ from tests.browser.conftest import overflows
 from tests.browser.offline.conftest import length_of, until
 
 A = "Length of wall A"
+ONLY_THE_NEXT_FILES = """async () => {
+  const files = (await caches.keys()).filter((name) => name.startsWith("files-"));
+  return files.join() === "files-the-next-one";
+}"""
 
 
 def test_a_page_that_is_not_kept_shows_what_is(tablet, survey):
@@ -20,7 +24,7 @@ def test_a_page_that_is_not_kept_shows_what_is(tablet, survey):
     expect(page.get_by_role("heading", level=1)).to_have_text("Kept on this device")
     expect(page.locator("[data-device-waiting]")).to_contain_text("5100")
     expect(tablet.bar()).to_contain_text("1 to send")
-    page.get_by_role("link", name=tablet.path).click()
+    page.get_by_role("link", name="Walk round Front room").click()
     expect(tablet.box(A)).to_have_value("5100")
     tablet.join()
     tablet.all_sent()
@@ -42,27 +46,25 @@ def test_the_shell_looks_as_it_should_with_no_network(tablet):
     assert page.locator(".rail").count() == 0
 
 
-def test_a_new_version_leaves_pages_that_open_with_no_network(
+def test_a_new_version_fetches_kept_pages_anew_and_sends_what_waits(
     tablet, survey, monkeypatch
 ):
     tablet.walk_offline_able()
     tablet.cut()
     tablet.type(A, "5100")
     tablet.kill()
+    survey.walls.filter(name="B").update(length_text="4044")
     monkeypatch.setattr(worker, "_version", lambda paths: "the-next-one")
     tablet.join()
-    tablet.walk()
-    until(
-        tablet.page,
-        "async () => { const names = await caches.keys();"
-        " return names.includes('files-the-next-one')"
-        " && names.filter((name) => name.startsWith('files-')).length === 1; }",
-    )
+    tablet.page.goto(reverse("shop:rooms"))
     tablet.all_sent()
     assert length_of(survey) == "5100"
+    # The browser looks for a new worker when a page is opened.
+    until(tablet.page, ONLY_THE_NEXT_FILES)
     tablet.cut()
     tablet.walk()
     expect(tablet.box(A)).to_have_value("5100")
+    expect(tablet.box("Length of wall B")).to_have_value("4044")
 
 
 @pytest.mark.parametrize("promised", [True, False])

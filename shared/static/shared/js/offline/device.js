@@ -82,17 +82,28 @@ async function load(person, file) {
   return taken === 1 ? "1 taken over." : `${taken} taken over.`;
 }
 
+/** Give the address and the title of each page in one cache. */
+async function pagesOf(name) {
+  const cache = await caches.open(name);
+  const found = (await cache.keys()).map(async (request) => {
+    const page = await (await cache.match(request)).text();
+    const title = new DOMParser().parseFromString(page, "text/html").title;
+    return { url: request.url, title: title.split(" · ")[0] };
+  });
+  return Promise.all(found);
+}
+
 async function showPages() {
   const names = "caches" in self ? (await caches.keys()).filter((name) => /^pages-/.test(name)) : [];
-  const found = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  const found = (await Promise.all(names.map(pagesOf))).flat();
   part("pages").replaceChildren(
-    ...found.flat().map(({ url }) => {
-      const made = row("page", { address: new URL(url).pathname });
+    ...found.map(({ url, title }) => {
+      const made = row("page", { title });
       made.querySelector("a").href = url;
       return made;
     }),
   );
-  part("pages-part").hidden = !found.flat().length;
+  part("pages-part").hidden = !found.length;
 }
 
 /** Fill the page in for one person, who may be nobody. */
