@@ -15,11 +15,26 @@ from shared.audit.actions import record
 from shop.clients.actions import add_site
 from shop.clients.models import Site
 from shop.people.models import Person
-from shop.surveys.models import Made, Opening, Reading, Room, Survey, Wall, Zone
+from shop.surveys.models import (
+    Beam,
+    Made,
+    Opening,
+    Reading,
+    Room,
+    Survey,
+    Wall,
+    Zone,
+)
+
+Part = Wall | Opening | Zone | Beam
+"""What a survey is made of, each of which may be taken out and put back."""
+
+FEWEST_WALLS = 3
 
 CEILING = (
     "height_ticks",
     "height_text",
+    "ceiling_shape",
     *(field.name for field in Made._meta.get_fields()),
 )
 """What a survey says of the ceiling."""
@@ -95,7 +110,9 @@ def repeat_survey(
         setattr(survey, name, getattr(follows, name))
     _number(survey, follows=follows)
     survey.save()
-    walls = {wall.pk: _again(wall, at, survey=survey) for wall in follows.walls.all()}
+    walls = {
+        wall.pk: _again(wall, at, survey=survey) for wall in follows.walls.standing()
+    }
     Wall.objects.bulk_create(walls.values())
     openings = {
         opening.pk: _again(opening, at, wall=walls[opening.wall_id])
@@ -111,6 +128,9 @@ def repeat_survey(
             zone, at, survey=survey, wall=walls[zone.wall_id] if zone.wall_id else None
         )
         for zone in follows.zones.standing()
+    )
+    Beam.objects.bulk_create(
+        _again(beam, at, survey=survey) for beam in follows.beams.standing()
     )
     text = f"Survey {survey.revision} begun from survey {follows.revision}"
     record(survey.room, verb="survey", text=text, by=by, at=at)
@@ -154,15 +174,16 @@ def _touch(survey: Survey) -> None:
     survey.refresh_from_db(fields=["version"])
 
 
-def _store(
-    part: Wall | Opening | Zone, survey: Survey, *, by: Person, at: dt.datetime
-) -> None:
+def _store(part: Part, survey: Survey, *, by: Person, at: dt.datetime) -> None:
     _touch(survey)
     part.full_clean()
     part.save()
-    name = f"wall {part}" if isinstance(part, Wall) else str(part)
-    text = f"Survey {survey.revision}: {name} stored"
+    text = f"Survey {survey.revision}: {_name(part)} stored"
     record(survey.room, verb="measure", text=text, by=by, at=at)
+
+
+def _name(part: Part) -> str:
+    return f"wall {part}" if isinstance(part, Wall) else str(part)
 
 
 @transaction.atomic
@@ -189,6 +210,29 @@ def change_wall(wall: Wall, *, by: Person, at: dt.datetime) -> None:
 
 
 @transaction.atomic
+def add_wall(wall: Wall, *, after: Wall, by: Person, at: dt.datetime) -> Wall:
+    """Put a new wall into the walk, after another one."""
+    _make_room(wall.survey, after.position + 1)
+    wall.position = after.position + 1
+    _store(wall, wall.survey, by=by, at=at)
+    return wall
+
+
+def _make_room(survey: Survey, position: int) -> None:
+    """Move the walls from a position on by one, the last of them first."""
+    for wall in survey.walls.standing().filter(position__gte=position).reverse():
+        wall.position += 1
+        wall.save(update_fields=["position"])
+
+
+@transaction.atomic
+def store_beam(beam: Beam, *, by: Person, at: dt.datetime) -> Beam:
+    """Store a beam or soffit, new or changed."""
+    _store(beam, beam.survey, by=by, at=at)
+    return beam
+
+
+@transaction.atomic
 def store_opening(
     opening: Opening, readings: Sequence[Reading], *, by: Person, at: dt.datetime
 ) -> Opening:
@@ -209,27 +253,32 @@ def store_zone(zone: Zone, *, by: Person, at: dt.datetime) -> Zone:
     return zone
 
 
-def _survey_of(part: Opening | Zone) -> Survey:
-    return part.survey if isinstance(part, Zone) else part.wall.survey
+def survey_of(part: Part) -> Survey:
+    """Return the survey that a part belongs to."""
+    return part.wall.survey if isinstance(part, Opening) else part.survey
 
 
 @transaction.atomic
-def take_out(part: Opening | Zone, *, by: Person, at: dt.datetime) -> None:
-    """Take an opening or zone out of its survey; it can be put back."""
-    survey = _survey_of(part)
+def take_out(part: Part, *, by: Person, at: dt.datetime) -> None:
+    """Take a part out of its survey, a wall with all that is on it; it can be put back."""
+    survey = survey_of(part)
     _touch(survey)
+    if isinstance(part, Wall) and survey.walls.standing().count() <= FEWEST_WALLS:
+        raise ValidationError("A room has three walls or more: this one stays.")
     part.removed_at = at
     part.save(update_fields=["removed_at"])
-    text = f"Survey {survey.revision}: {part} taken out"
+    text = f"Survey {survey.revision}: {_name(part)} taken out"
     record(survey.room, verb="measure", text=text, by=by, at=at)
 
 
 @transaction.atomic
-def put_back(part: Opening | Zone, *, by: Person, at: dt.datetime) -> None:
-    """Put an opening or zone back that was taken out."""
-    survey = _survey_of(part)
+def put_back(part: Part, *, by: Person, at: dt.datetime) -> None:
+    """Put a part back that was taken out, a wall to its old place in the walk."""
+    survey = survey_of(part)
     _touch(survey)
+    if isinstance(part, Wall) and part.removed_at is not None:
+        _make_room(survey, part.position)
     part.removed_at = None
     part.save(update_fields=["removed_at"])
-    text = f"Survey {survey.revision}: {part} put back"
+    text = f"Survey {survey.revision}: {_name(part)} put back"
     record(survey.room, verb="measure", text=text, by=by, at=at)

@@ -3,24 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from string import ascii_uppercase
 
 from shared.conventions import Conventions
 from shared.forms import TypedLength
 from shared.length import show
+from shop.surveys import engine
 from shop.surveys.engine import (
+    Ceiling,
     Known,
     OpeningIn,
     Paper,
     Readings,
     RoomIn,
+    SurveyError,
     WallIn,
     WallLine,
     ZoneIn,
     rectangle,
+    turn_by_diagonal,
 )
 from shop.surveys.models import (
     Axis,
     Construction,
+    CornerKind,
     Opening,
     OpeningKind,
     Reading,
@@ -31,6 +37,12 @@ from shop.surveys.models import (
 )
 
 WALL_NAMES = ("A", "B", "C", "D")
+
+
+def free_name(survey: Survey) -> str:
+    """Return the first letter that no wall of a survey bears, else nothing."""
+    taken = {wall.name for wall in survey.walls.all()}
+    return next((letter for letter in ascii_uppercase if letter not in taken), "")
 
 
 def label_of(opening: Opening, wall: Wall) -> str:
@@ -98,18 +110,48 @@ def room_in(survey: Survey) -> RoomIn | None:
     walls, zones = list(survey.walls.all()), list(survey.zones.all())
     if len(walls) < 3:
         return None
+    following = [*walls[1:], walls[0]]
     return RoomIn(
-        walls=tuple(_wall_in(wall, zones) for wall in walls),
+        walls=tuple(
+            _wall_in(wall, after, zones)
+            for wall, after in zip(walls, following, strict=True)
+        ),
         height_ticks=survey.height_ticks,
         ceiling_zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id is None),
+        ceiling=Ceiling(survey.ceiling_shape),
+        beams=tuple(
+            engine.Beam(str(beam), beam.length_ticks, beam.width_ticks, beam.drop_ticks)
+            for beam in survey.beams.all()
+        ),
     )
 
 
-def _wall_in(wall: Wall, zones: Sequence[Zone]) -> WallIn:
+def turn_of(wall: Wall, after: Wall) -> int | None:
+    """Return the turn at a wall's end in millidegrees; nothing where its diagonal can't be.
+
+    A diagonal is worked out anew: it hangs on the walls on both sides.
+    """
+    if wall.corner != CornerKind.DIAGONAL or wall.diagonal_ticks is None:
+        return wall.turn_millidegrees
+    try:
+        return turn_by_diagonal(
+            wall.length_ticks, after.length_ticks, wall.diagonal_ticks
+        )
+    except SurveyError:
+        return None
+
+
+def _wall_in(wall: Wall, after: Wall, zones: Sequence[Zone]) -> WallIn:
     openings = (opening_in(opening, wall) for opening in wall.openings.all())
+    turn = turn_of(wall, after)
     return WallIn(
         name=wall.name,
-        line=WallLine(wall.length_ticks, wall.turn_millidegrees),
+        line=WallLine(
+            wall.length_ticks,
+            wall.turn_millidegrees if turn is None else turn,
+            angle_read=wall.corner in (CornerKind.ANGLE, CornerKind.DIAGONAL),
+        ),
+        tie_fails=turn is None,
         height_ticks=wall.height_ticks,
         openings=tuple(opening for opening in openings if opening),
         zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id == wall.pk),

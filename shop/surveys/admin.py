@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import admin
 
 from shared.admin import ReadOnlyAdmin
-from shop.surveys.models import Opening, Zone
+from shop.surveys.models import Beam, Opening, Wall, Zone
 
 
 @admin.register(Opening)
@@ -15,6 +15,24 @@ class OpeningAdmin(ReadOnlyAdmin):
     list_display = ("__str__", "wall", "removed_at")
     list_filter = (("removed_at", admin.EmptyFieldListFilter),)
     list_select_related = ("wall",)
+
+
+@admin.register(Wall)
+class WallAdmin(ReadOnlyAdmin):
+    """Walls of every survey, those taken out as well."""
+
+    list_display = ("__str__", "survey", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("survey",)
+
+
+@admin.register(Beam)
+class BeamAdmin(ReadOnlyAdmin):
+    """Beams of every survey, those taken out as well."""
+
+    list_display = ("__str__", "survey", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("survey",)
 
 
 @admin.register(Zone)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.surveys.views import parts, rooms, surveys, walk
+from shop.surveys.views import parts, rooms, surveys, walk, walls
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -17,7 +17,14 @@ urlpatterns = [
     path("surveys/<uuid:pk>/walk/", walk.survey_walk, name="survey-walk"),
     path("surveys/<uuid:pk>/openings/new/", parts.opening_new, name="opening-new"),
     path("surveys/<uuid:pk>/zones/new/", parts.zone_new, name="zone-new"),
-    path("walls/<uuid:pk>/change/", parts.wall_change, name="wall-change"),
+    path("surveys/<uuid:pk>/beams/new/", walls.beam_new, name="beam-new"),
+    path("walls/<uuid:pk>/after/", walls.wall_new, name="wall-new"),
+    path("walls/<uuid:pk>/change/", walls.wall_change, name="wall-change"),
+    path("walls/<uuid:pk>/remove/", walls.wall_remove, name="wall-remove"),
+    path("walls/<uuid:pk>/restore/", walls.wall_restore, name="wall-restore"),
+    path("beams/<uuid:pk>/change/", walls.beam_change, name="beam-change"),
+    path("beams/<uuid:pk>/remove/", walls.beam_remove, name="beam-remove"),
+    path("beams/<uuid:pk>/restore/", walls.beam_restore, name="beam-restore"),
     path("openings/<uuid:pk>/change/", parts.opening_change, name="opening-change"),
     path("openings/<uuid:pk>/remove/", parts.opening_remove, name="opening-remove"),
     path("openings/<uuid:pk>/restore/", parts.opening_restore, name="opening-restore"),

@@ -11,7 +11,7 @@ from shop.clients.models import Site
 from shop.people.models import Person
 from shop.surveys import actions
 from shop.surveys.adapter import rectangle_walls
-from shop.surveys.models import Axis, Opening, Reading, Room, Survey, Wall, Zone
+from shop.surveys.models import Axis, Beam, Opening, Reading, Room, Survey, Wall, Zone
 from tests.factories.clients import make_site
 from tests.factories.people import make_person
 
@@ -115,3 +115,11 @@ def make_zone(
     for name, size in (("left", 300), ("bottom", 1100), ("width", 80), ("height", 80)):
         usual |= {f"{name}_ticks": mm(size), f"{name}_text": str(size)}
     return Zone.objects.create(survey=survey, wall=wall, kind=kind, **usual | fields)
+
+
+def make_beam(*, survey: Survey, **fields: Any) -> Beam:
+    """A beam of 4000 × 200 mm that hangs down 300 mm."""
+    usual: dict[str, Any] = {}
+    for name, size in (("length", 4000), ("width", 200), ("drop", 300)):
+        usual |= {f"{name}_ticks": mm(size), f"{name}_text": str(size)}
+    return Beam.objects.create(survey=survey, **usual | fields)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from shared.length import TICKS_PER_M, TICKS_PER_MM
+from shop.surveys.engine.adjust import TURN_LIMIT, crossing, suspects
+from shop.surveys.engine.ceiling import Ceiling
 from shop.surveys.engine.opening import (
     DIAGONAL_LIMIT_TICKS,
     SPREAD_LIMIT_TICKS,
@@ -15,9 +17,10 @@ from shop.surveys.engine.opening import (
     ideal_diagonal_ticks,
     mean_diagonal_ticks,
 )
+from shop.surveys.engine.outline import FULL_TURN
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 
-VERSION = "checks-1"
+VERSION = "checks-2"
 
 LOW_DOOR_TICKS = 18 * TICKS_PER_M // 10
 """A doorway below 1.8 m is more likely a slip than a door (common practice)."""
@@ -28,12 +31,23 @@ HEIGHT_LIMIT_TICKS = 10 * TICKS_PER_MM
 CLOSING_LIMIT_TICKS = 10 * TICKS_PER_MM
 """A closing error above this is told (common practice)."""
 
+ANGLE_LIMIT = 2_000
+"""Corners that miss a full turn by more, in millidegrees, are told (common practice; a
+bevel gauge reads to half a degree)."""
+
 DIAGONAL_SHARE = 0.01
 """Diagonals further than a hundredth from the sizes they belong to are told (as above)."""
 
 WORDS = {
-    "closing": "The walls don’t close: the walk ends {0} from where it began. Read the"
-    " longest walls again.",
+    "closing": "The walls don’t close: the walk ends {0} from where it began, {other} of"
+    " the round. Read {wall} again first, the longest before the others.",
+    "turns": "The corners don’t make one round: they turn by {other} in all, where it"
+    " should be 360°. One of them is put in the wrong way, or a wall is missing.",
+    "angles": "The corners turn by {other} in all, where it should be 360°. Measure the"
+    " angles or diagonals again.",
+    "crosses": "Wall {wall} and wall {other} cross. Look at the corners between them.",
+    "tie": "The diagonal over the corner after wall {wall} can’t be: no triangle has such"
+    " sides. Read it and both walls again.",
     "heights": "The ceiling is {0} high in one place and {1} in another. Read both again,"
     " or note that it slopes.",
     "wider": "{name} is {0} wide, but wall {wall} is {1} long.",
@@ -87,7 +101,8 @@ def contradictions(room: RoomIn) -> tuple[Finding, ...]:
     tuple of Finding
         Empty when nothing does. What was not measured contradicts nothing.
     """
-    found = [*_closing(room), *_heights(room)]
+    found = [*_turns(room), *_closing(room), *_crossing(room), *_heights(room)]
+    found += [Finding("tie", wall=wall.name) for wall in room.walls if wall.tie_fails]
     for wall in room.walls:
         height = wall.height_ticks or room.height_ticks
         for opening in wall.openings:
@@ -105,12 +120,52 @@ def contradictions(room: RoomIn) -> tuple[Finding, ...]:
 
 
 def _closing(room: RoomIn) -> Iterator[Finding]:
-    error = room.plan.closing_ticks
-    if error > CLOSING_LIMIT_TICKS:
-        yield Finding("closing", amounts_ticks=(round(error),))
+    plan = room.plan
+    # Corners that make no full turn are told by themselves: the ends say nothing then.
+    if _missed_turn(room) or plan.closing_ticks <= CLOSING_LIMIT_TICKS:
+        return
+    again = [room.walls[n].name for n in suspects(room.lines)]
+    yield Finding(
+        "closing",
+        amounts_ticks=(round(plan.closing_ticks),),
+        wall=_listed(again),
+        other=f"{plan.closing_share:.1%}",
+    )
+
+
+def _listed(names: list[str]) -> str:
+    """Write wall names in a row: wall A; walls A and C; walls A, C and E."""
+    if len(names) == 1:
+        return f"wall {names[0]}"
+    return f"walls {', '.join(names[:-1])} and {names[-1]}"
+
+
+def _missed_turn(room: RoomIn) -> int:
+    """Return what the corners miss of a full turn, in millidegrees; 0 if to be shared."""
+    miss = abs(room.plan.turned_millidegrees - FULL_TURN)
+    shared = any(line.angle_read for line in room.lines)
+    return 0 if shared and miss <= ANGLE_LIMIT else miss
+
+
+def _turns(room: RoomIn) -> Iterator[Finding]:
+    miss = _missed_turn(room)
+    if miss:
+        read = any(line.angle_read for line in room.lines)
+        key = "angles" if read and miss <= TURN_LIMIT else "turns"
+        turned = room.plan.turned_millidegrees / 1000
+        yield Finding(key, other=f"{turned:.4g}°")
+
+
+def _crossing(room: RoomIn) -> Iterator[Finding]:
+    found = crossing(room.corners)
+    if found and not _missed_turn(room):
+        one, two = (room.walls[n].name for n in found)
+        yield Finding("crosses", wall=one, other=two)
 
 
 def _heights(room: RoomIn) -> Iterator[Finding]:
+    if room.ceiling is not Ceiling.FLAT:
+        return
     read = [room.height_ticks, *(wall.height_ticks for wall in room.walls)]
     known = [height for height in read if height is not None]
     if known and max(known) - min(known) > HEIGHT_LIMIT_TICKS:

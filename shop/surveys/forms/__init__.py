@@ -1,10 +1,12 @@
 """Forms for rooms, surveys and their parts."""
 
-from shop.surveys.forms.parts import OpeningForm, WallForm, ZoneForm
+from shop.surveys.forms.parts import BeamForm, OpeningForm, ZoneForm
 from shop.surveys.forms.rooms import NewRoomForm, RoomForm
 from shop.surveys.forms.surveys import FirstSurveyForm, NextSurveyForm, SurveyForm
+from shop.surveys.forms.walls import WallForm
 
 __all__ = [
+    "BeamForm",
     "FirstSurveyForm",
     "NewRoomForm",
     "NextSurveyForm",

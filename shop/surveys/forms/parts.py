@@ -1,4 +1,4 @@
-"""Forms for the parts of a survey: a wall, an opening with its readings, a zone."""
+"""Forms for the parts of a survey: an opening with its readings, a zone, a beam."""
 
 from __future__ import annotations
 
@@ -11,37 +11,8 @@ from shared.forms import LengthFormField, PlainModelForm, typed
 from shop.surveys.forms.surveys import (
     HIGHEST_TICKS,
     LONGEST_TICKS,
-    made_fields,
 )
-from shop.surveys.models import Axis, Opening, Reading, Survey, Wall, Zone
-
-
-class WallForm(PlainModelForm):
-    """A wall's length and what it is made of."""
-
-    length_ticks = LengthFormField(label="Length", max_ticks=LONGEST_TICKS)
-    height_ticks = LengthFormField(
-        label="Ceiling height at its left corner",
-        max_ticks=HIGHEST_TICKS,
-        required=False,
-        help_text="Only where you read it there.",
-    )
-    board_thickness_ticks = made_fields()["board_thickness_ticks"]
-    framing_spacing_ticks = made_fields()["framing_spacing_ticks"]
-
-    class Meta:
-        model = Wall
-        fields = (
-            "name",
-            "length_ticks",
-            "height_ticks",
-            "construction",
-            "board_thickness_ticks",
-            "framing_spacing_ticks",
-            "heated",
-        )
-        labels = {"construction": "Made of", "heated": "Heating runs in it"}
-        error_messages = {"name": {"required": "Give the wall a name, as in A."}}
+from shop.surveys.models import Axis, Beam, Opening, Reading, Survey, Zone
 
 
 class _WallChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
@@ -122,7 +93,7 @@ class OpeningForm(PlainModelForm):
         """Offer the survey's walls; show the readings there are."""
         super().__init__(*args, **kwargs)
         wall: Any = self.fields["wall"]
-        wall.queryset, wall.empty_label = survey.walls.all(), None
+        wall.queryset, wall.empty_label = survey.walls.standing(), None
         self.fields |= dict(_reading_fields())
         self.stored = {} if self.instance._state.adding else self._stored()
         for name, reading in self.stored.items():
@@ -205,4 +176,21 @@ class ZoneForm(PlainModelForm):
         """Offer the survey's walls and the ceiling."""
         super().__init__(*args, **kwargs)
         wall: Any = self.fields["wall"]
-        wall.queryset, wall.empty_label = survey.walls.all(), "ceiling"
+        wall.queryset, wall.empty_label = survey.walls.standing(), "ceiling"
+
+
+class BeamForm(PlainModelForm):
+    """A beam or soffit below the ceiling."""
+
+    length_ticks = LengthFormField(label="Length", max_ticks=LONGEST_TICKS)
+    width_ticks = LengthFormField(label="Width", max_ticks=LONGEST_TICKS)
+    drop_ticks = LengthFormField(
+        label="How far it hangs down",
+        max_ticks=HIGHEST_TICKS,
+        help_text="From the ceiling to its underside.",
+    )
+
+    class Meta:
+        model = Beam
+        fields = ("kind", "length_ticks", "width_ticks", "drop_ticks", "note")
+        labels = {"kind": "What it is"}

@@ -13,7 +13,7 @@ from shared.forms import LengthFormField, PlainCharField, PlainModelForm
 from shared.length import TICKS_PER_M
 from shop.clients.models import Use
 from shop.people.models import Person
-from shop.surveys.models import Construction, Survey
+from shop.surveys.models import CeilingShape, Construction, Survey
 
 LONGEST_TICKS = 200 * TICKS_PER_M
 """The longest wall; more is a slip of the unit."""
@@ -129,6 +129,14 @@ class NextSurveyForm(_Follows, _Measured):
 class SurveyForm(_Measured):
     """Ceiling, notes, who and when of a survey that was begun."""
 
+    # Heights at corners are read wall by wall.
+    ceiling_shape = forms.ChoiceField(
+        label="Shape of the ceiling",
+        choices=CeilingShape.choices,
+        required=False,
+        help_text="Heights at corners are written down with their walls.",
+    )
+
     height_ticks = LengthFormField(
         label="Height", max_ticks=HIGHEST_TICKS, required=False
     )
@@ -143,6 +151,7 @@ class SurveyForm(_Measured):
         model = Survey
         fields = (
             "height_ticks",
+            "ceiling_shape",
             "construction",
             "board_thickness_ticks",
             "framing_spacing_ticks",
@@ -155,3 +164,8 @@ class SurveyForm(_Measured):
             "construction": "Ceiling is made of",
             "heated": "The ceiling is heated",
         }
+
+    def clean_ceiling_shape(self) -> str:
+        """Take a page that did not ask for the shape at its word: it stays as it is."""
+        shape: str = self.cleaned_data["ceiling_shape"]
+        return shape or self.instance.ceiling_shape

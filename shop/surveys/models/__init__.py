@@ -1,8 +1,10 @@
 """Rooms and what was measured in them, by noun."""
 
+from shop.surveys.models.beams import Beam, BeamKind, BeamQuerySet
 from shop.surveys.models.rooms import Room, RoomQuerySet
 from shop.surveys.models.surveys import (
     MASONRY,
+    CeilingShape,
     Construction,
     Made,
     Survey,
@@ -10,18 +12,25 @@ from shop.surveys.models.surveys import (
 )
 from shop.surveys.models.walls import (
     Axis,
+    CornerKind,
     Opening,
     OpeningKind,
     OpeningQuerySet,
     Reading,
     Wall,
+    WallQuerySet,
 )
 from shop.surveys.models.zones import Zone, ZoneKind, ZoneQuerySet
 
 __all__ = [
     "MASONRY",
     "Axis",
+    "Beam",
+    "BeamKind",
+    "BeamQuerySet",
+    "CeilingShape",
     "Construction",
+    "CornerKind",
     "Made",
     "Opening",
     "OpeningKind",
@@ -32,6 +41,7 @@ __all__ = [
     "Survey",
     "SurveyQuerySet",
     "Wall",
+    "WallQuerySet",
     "Zone",
     "ZoneKind",
     "ZoneQuerySet",

@@ -56,6 +56,14 @@ class Made(models.Model):
         )
 
 
+class CeilingShape(models.TextChoices):
+    """What a ceiling looks like from the side."""
+
+    FLAT = "flat", "flat"
+    SLOPE = "slope", "one slope, by the heights read at three corners or more"
+    CORNERS = "corners", "uneven, by the height at every corner"
+
+
 class SurveyQuerySet(models.QuerySet["Survey"]):
     """Surveys of rooms."""
 
@@ -78,13 +86,16 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
 
     def with_parts(self) -> Self:
         """With walls, openings, readings and zones, for drawing and checking."""
-        from shop.surveys.models.walls import Opening  # they point at surveys
+        from shop.surveys.models.beams import Beam  # they point at surveys
+        from shop.surveys.models.walls import Opening, Wall
         from shop.surveys.models.zones import Zone
 
         return self.prefetch_related(
+            Prefetch("walls", Wall.objects.standing()),
             Prefetch("walls__openings", Opening.objects.standing()),
             "walls__openings__readings",
             Prefetch("zones", Zone.objects.standing()),
+            Prefetch("beams", Beam.objects.standing()),
         )
 
     def with_room(self) -> Self:
@@ -106,6 +117,12 @@ class Survey(Identified, Made):
     )
     height_ticks = LengthField("ceiling height", null=True, blank=True)
     height_text = models.CharField(max_length=40, blank=True)
+    ceiling_shape = models.CharField(
+        "shape of the ceiling",
+        max_length=8,
+        choices=CeilingShape.choices,
+        default=CeilingShape.FLAT,
+    )
     notes = models.TextField(max_length=4000, blank=True)
     version = models.PositiveIntegerField(
         default=0, editable=False, help_text="Rises with each change."
@@ -117,6 +134,11 @@ class Survey(Identified, Made):
         ordering = ("-revision",)
         constraints = (
             *Made.Meta.constraints,
+            models.CheckConstraint(
+                condition=Q(ceiling_shape__in=CeilingShape.values),
+                name="%(app_label)s_%(class)s_ceiling_shape_known",
+                violation_error_message="Choose the shape of the ceiling.",
+            ),
             models.UniqueConstraint(
                 fields=("room", "revision"),
                 name="%(app_label)s_%(class)s_revision_once",

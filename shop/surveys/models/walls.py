@@ -12,6 +12,27 @@ from shared.models import Identified, LengthField
 from shop.surveys.models.surveys import Made, Survey
 
 
+class CornerKind(models.TextChoices):
+    """How the corner at a wall's end is known."""
+
+    RIGHT = "right", "square, to the right"
+    LEFT = "left", "square, to the left: it juts into the room"
+    ANGLE = "angle", "by its angle"
+    DIAGONAL = "diagonal", "by a diagonal"
+
+
+class WallQuerySet(models.QuerySet["Wall"]):
+    """Walls by whether they count."""
+
+    def standing(self) -> Self:
+        """Leave out what was taken out again."""
+        return self.filter(removed_at__isnull=True)
+
+    def with_survey(self) -> Self:
+        """With survey and room, which an action on them asks for."""
+        return self.select_related("survey__room")
+
+
 class Wall(Identified, Made):
     """One wall, in the order in which a person walks the room, clockwise."""
 
@@ -23,9 +44,23 @@ class Wall(Identified, Made):
     name = models.CharField(max_length=40)
     length_ticks = LengthField("length")
     length_text = models.CharField(max_length=40)
-    turn_millidegrees = models.IntegerField(
-        default=90_000, help_text="Turn to the right at the wall's end."
+    corner = models.CharField(
+        "corner at its end",
+        max_length=8,
+        choices=CornerKind.choices,
+        default=CornerKind.RIGHT,
     )
+    turn_millidegrees = models.IntegerField(
+        default=90_000,
+        help_text="Turn to the right at the wall's end; by a diagonal, as it was stored.",
+    )
+    diagonal_ticks = LengthField(
+        "diagonal over the corner",
+        null=True,
+        blank=True,
+        help_text="From this wall's left corner to the right one of the next wall.",
+    )
+    diagonal_text = models.CharField(max_length=40, blank=True)
     height_ticks = LengthField(
         "ceiling height at its left corner",
         null=True,
@@ -33,13 +68,18 @@ class Wall(Identified, Made):
         help_text="Only where it was read there.",
     )
     height_text = models.CharField(max_length=40, blank=True)
+    removed_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = WallQuerySet.as_manager()
 
     class Meta:
         ordering = ("position",)
         constraints = (
             *Made.Meta.constraints,
+            # The walk goes by position; a wall taken out keeps its own for its return.
             models.UniqueConstraint(
                 fields=("survey", "position"),
+                condition=Q(removed_at__isnull=True),
                 name="%(app_label)s_%(class)s_position_once",
                 violation_error_message="Two walls can't stand at the same place.",
             ),
@@ -57,6 +97,17 @@ class Wall(Identified, Made):
                 condition=Q(height_ticks__isnull=True) | Q(height_ticks__gt=0),
                 name="%(app_label)s_%(class)s_height_positive",
                 violation_error_message="The ceiling height must be more than nothing.",
+            ),
+            models.CheckConstraint(
+                condition=Q(corner__in=CornerKind.values),
+                name="%(app_label)s_%(class)s_corner_known",
+                violation_error_message="Choose how the corner turns.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(corner=CornerKind.DIAGONAL)
+                | Q(diagonal_ticks__isnull=False, diagonal_ticks__gt=0),
+                name="%(app_label)s_%(class)s_diagonal_read",
+                violation_error_message="A corner by a diagonal needs the diagonal.",
             ),
         )
 
@@ -77,7 +128,7 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
 
     def standing(self) -> Self:
         """Leave out what was taken out again."""
-        return self.filter(removed_at__isnull=True)
+        return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
 
     def with_survey(self) -> Self:
         """With wall, survey and room, which an action on them asks for."""

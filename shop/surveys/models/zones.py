@@ -35,8 +35,8 @@ class ZoneQuerySet(models.QuerySet["Zone"]):
     """Zones by whether they count."""
 
     def standing(self) -> Self:
-        """Leave out what was taken out again."""
-        return self.filter(removed_at__isnull=True)
+        """Leave out what was taken out again, by itself or with its wall."""
+        return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
 
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""

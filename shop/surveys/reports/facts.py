@@ -16,7 +16,7 @@ from shop.clients.engine import Caution, Told
 from shop.clients.engine import cautions as cautions_of_site
 from shop.clients.models import Setting, Site, Tenure
 from shop.surveys import adapter, engine
-from shop.surveys.engine import Fit, Outline, Shape
+from shop.surveys.engine import Adjusted, Fit, Outline, Shape
 from shop.surveys.models import Axis, Made, Opening, Room, Survey, Wall
 
 M_PER_FT = to_m(TICKS_PER_FOOT)
@@ -73,7 +73,10 @@ class OpeningFacts:
 
 @dataclass(frozen=True, slots=True)
 class SurveyFacts:
-    """One survey: walls in order, ceiling, openings, figures of the plan as read."""
+    """One survey: walls in order, ceiling, openings, the plan as read and closed.
+
+    Area and volume are those of the closed plan, where it can be closed.
+    """
 
     id: uuid.UUID
     revision: int
@@ -83,18 +86,9 @@ class SurveyFacts:
     walls: tuple[WallFacts, ...]
     openings: tuple[OpeningFacts, ...]
     outline: Outline | None
-
-    @property
-    def area_m2(self) -> float | None:
-        """The floor's area in m²."""
-        return self.outline.area_m2 if self.outline else None
-
-    @property
-    def volume_m3(self) -> float | None:
-        """The room's volume in m³, under a flat ceiling."""
-        if self.outline is None or self.height_ticks is None:
-            return None
-        return engine.volume_m3(self.outline.area_m2, self.height_ticks)
+    adjusted: Adjusted | None = None
+    area_m2: float | None = None
+    volume_m3: float | None = None
 
     @property
     def volume_words(self) -> str:
@@ -163,12 +157,12 @@ class RoomFacts:
 
 
 def room_facts(room: Room) -> RoomFacts:
-    """Return a room's facts. Five queries, and up to three when it came without site."""
+    """Return a room's facts. Six queries, and up to three when it came without site."""
     return rooms_facts([room])[room.pk]
 
 
 def rooms_facts(rooms: Iterable[Room]) -> dict[uuid.UUID, RoomFacts]:
-    """Return the facts of rooms that came `with_site()`. Five queries for any number."""
+    """Return the facts of rooms that came `with_site()`. Six queries for any number."""
     listed = list(rooms)
     latest = {
         survey.room_id: survey
@@ -199,7 +193,7 @@ def _facts(room: Room, survey: Survey | None) -> RoomFacts:
 
 
 def room_cautions(room: Room) -> tuple[Caution, ...]:
-    """Return the cautions of a room by its latest survey and its site. Five queries."""
+    """Return the cautions of a room by its latest survey and its site. Six queries."""
     survey = Survey.objects.latest_of([room]).with_parts().first()
     return cautions_in(room, survey)
 
@@ -236,6 +230,9 @@ def survey_facts(survey: Survey) -> SurveyFacts:
         walls=tuple(_wall_facts(wall) for wall in walls),
         openings=tuple(opening for opening in openings if opening),
         outline=room.plan if room else None,
+        adjusted=room.adjusted if room else None,
+        area_m2=room.area_m2 if room else None,
+        volume_m3=room.volume_m3 if room else None,
     )
 
 

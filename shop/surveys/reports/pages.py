@@ -16,7 +16,8 @@ from shared.slots import Section
 from shop.clients.engine import Caution
 from shop.clients.models import Client
 from shop.surveys import adapter, engine
-from shop.surveys.models import Construction, Opening, Room, Survey, Wall, Zone
+from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
+from shop.surveys.reports.before import missing
 from shop.surveys.reports.differences import Difference, differences
 from shop.surveys.reports.facts import (
     OpeningFacts,
@@ -25,6 +26,12 @@ from shop.surveys.reports.facts import (
     opening_facts,
     survey_facts,
 )
+from shop.surveys.reports.walls import WallRow, wall_rows
+
+CLOSED_BY = {
+    engine.Method.AXES: "axis by axis, in proportion to length; right angles held",
+    engine.Method.COMPASS: "angles first, then by the compass rule",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +94,23 @@ class ZoneRow:
 
 
 @dataclass(frozen=True, slots=True)
+class BeamRow:
+    """A beam or soffit as a list shows it."""
+
+    beam: Beam
+
+    @property
+    def change_label(self) -> str:
+        """What the button says that changes it."""
+        return f"Change {self.beam}"
+
+    @property
+    def remove_label(self) -> str:
+        """What the button says that takes it out."""
+        return f"Take out {self.beam}"
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The plan as pages show it."""
 
@@ -101,9 +125,10 @@ class SurveySheet:
 
     survey: Survey
     facts: SurveyFacts
-    walls: tuple[Wall, ...]
+    walls: tuple[WallRow, ...]
     openings: tuple[OpeningRow, ...]
     zones: tuple[ZoneRow, ...]
+    beams: tuple[BeamRow, ...]
     plan: Plan | None
     told: tuple[str, ...]
     missing: tuple[str, ...]
@@ -120,6 +145,19 @@ class SurveySheet:
         outline = self.facts.outline
         return outline.closing_share * 100 if outline else 0.0
 
+    @property
+    def closed_by(self) -> str:
+        """How the plan was closed; empty when nothing had to give."""
+        adjusted = self.facts.adjusted
+        if adjusted is None or not adjusted.is_changed:
+            return ""
+        return CLOSED_BY[adjusted.method]
+
+    @property
+    def open_plan(self) -> bool:
+        """Whether a slip keeps the plan from being closed."""
+        return self.facts.outline is not None and self.facts.adjusted is None
+
 
 def survey_sheet(survey: Survey) -> SurveySheet:
     """Return all that a survey's page shows.
@@ -132,14 +170,15 @@ def survey_sheet(survey: Survey) -> SurveySheet:
     return SurveySheet(
         survey=survey,
         facts=survey_facts(survey),
-        walls=walls,
+        walls=wall_rows(walls, room),
         openings=tuple(_opening_rows(walls)),
         zones=tuple(_zone_rows(survey, walls)),
+        beams=tuple(BeamRow(beam) for beam in survey.beams.all()),
         plan=_plan(survey, room),
         told=engine.sentences(
             findings, lambda ticks: adapter.shown(ticks, conventions)
         ),
-        missing=tuple(_missing(survey, walls)),
+        missing=tuple(missing(survey, walls)),
     )
 
 
@@ -166,22 +205,6 @@ def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
     return Plan(mark_safe(drawn.svg), drawn.scale, drawn.words)  # noqa: S308
 
 
-def _missing(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[str]:
-    """Say what a later step will need and nobody has written down."""
-    if survey.height_ticks is None:
-        yield "The height of the ceiling."
-    unknown = [w.name for w in walls if w.construction == Construction.UNKNOWN]
-    if unknown:
-        yield f"What wall {', '.join(unknown)} is made of: it decides how panels hang."
-    if survey.construction == Construction.UNKNOWN:
-        yield "What the ceiling is made of."
-    for wall in walls:
-        for opening in wall.openings.all():
-            if opening.from_left_ticks is None:
-                name = adapter.label_of(opening, wall)
-                yield f"How far {name} is from the left corner."
-
-
 @dataclass(frozen=True, slots=True)
 class Step:
     """What to do next, and where."""
@@ -204,7 +227,7 @@ class RoomPage:
 
 
 def room_page(room: Room) -> RoomPage:
-    """Return all that a room's page shows, of a room `with_site()`. Seven queries."""
+    """Return all that a room's page shows, of a room `with_site()`. Eight queries."""
     surveys = tuple(
         room.surveys.newest_first().with_parts().select_related("measured_by")
     )
@@ -257,7 +280,7 @@ class SurveyPage:
 def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
     """Return all that a survey's page shows, of one `with_parts()`, `with_room()`.
 
-    It is compared with the revision asked for, or with the one before. Seven queries at most.
+    It is compared with the revision asked for, or with the one before. Eight queries at most.
     """
     rest = tuple(s for s in survey.room.surveys.newest_first() if s.pk != survey.pk)
     before = next((s for s in rest if s.revision < survey.revision), None)

@@ -25,7 +25,7 @@ class WalkPage:
 def walk_page(survey: Survey) -> WalkPage:
     """Gather the fields of a survey with the version of each. Four queries."""
     return WalkPage(
-        _versioned("wall", [_length(wall) for wall in survey.walls.all()]),
+        _versioned("wall", [_length(wall) for wall in survey.walls.standing()]),
         _versioned("survey", [_notes(SURVEY_TEXT, "survey", survey)])
         + _versioned("room", [_notes(ROOM_TEXT, "room", survey.room)]),
     )

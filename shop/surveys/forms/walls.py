@@ -1,0 +1,109 @@
+"""Form for a wall: its length, the corner at its end, and what it is made of."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from shared.forms import LengthFormField, PlainDecimalField, PlainModelForm
+from shop.surveys.engine import SurveyError, turn_by_diagonal
+from shop.surveys.forms.surveys import HIGHEST_TICKS, LONGEST_TICKS, made_fields
+from shop.surveys.models import CornerKind, Wall
+
+HALF = 180
+_TURNS = {CornerKind.RIGHT: 90_000, CornerKind.LEFT: -90_000}
+
+
+class WallForm(PlainModelForm):
+    """A wall's length, how the corner at its end turns, and what it is made of."""
+
+    length_ticks = LengthFormField(label="Length", max_ticks=LONGEST_TICKS)
+    height_ticks = LengthFormField(
+        label="Ceiling height at its left corner",
+        max_ticks=HIGHEST_TICKS,
+        required=False,
+        help_text="Only where you read it there.",
+    )
+    inside_angle = PlainDecimalField(
+        label="Angle inside the room",
+        required=False,
+        min_value=Decimal("0.1"),
+        max_value=Decimal("359.9"),
+        help_text="In degrees: 90 is square, 135 a cut corner, above 180 it juts in.",
+    )
+    diagonal_ticks = LengthFormField(
+        label="Diagonal over the corner",
+        max_ticks=LONGEST_TICKS,
+        required=False,
+        help_text="From this wall’s left corner to the right corner of the next wall.",
+    )
+    board_thickness_ticks = made_fields()["board_thickness_ticks"]
+    framing_spacing_ticks = made_fields()["framing_spacing_ticks"]
+
+    class Meta:
+        model = Wall
+        fields = (
+            "name",
+            "length_ticks",
+            "height_ticks",
+            "corner",
+            "diagonal_ticks",
+            "construction",
+            "board_thickness_ticks",
+            "framing_spacing_ticks",
+            "heated",
+        )
+        labels = {
+            "corner": "Corner at its end",
+            "construction": "Made of",
+            "heated": "Heating runs in it",
+        }
+        help_texts = {"corner": "Facing the wall, the corner on your right."}
+        error_messages = {"name": {"required": "Give the wall a name, as in A."}}
+
+    def __init__(self, *args: Any, after: Wall | None = None, **kwargs: Any) -> None:
+        """Show the angle of the corner; `after` is the wall that follows."""
+        super().__init__(*args, **kwargs)
+        self.after = after
+        if self.instance.corner == CornerKind.ANGLE:
+            inside = HALF - Decimal(self.instance.turn_millidegrees) / 1000
+            self.initial["inside_angle"] = inside.normalize()
+
+    @property
+    def corner_open(self) -> bool:
+        """Whether angle and diagonal stand open: one is there, or was refused."""
+        asked = (self["inside_angle"], self["diagonal_ticks"])
+        return any(field.value() or field.errors for field in asked)
+
+    def clean(self) -> dict[str, Any] | None:
+        """Ask for the angle or the diagonal where the corner hangs on it."""
+        found: dict[str, Any] | None = super().clean()
+        kind = self.cleaned_data.get("corner")
+        if kind == CornerKind.ANGLE:
+            self._by_angle()
+        elif kind == CornerKind.DIAGONAL:
+            self._by_diagonal()
+        elif kind:
+            self.instance.turn_millidegrees = _TURNS[CornerKind(kind)]
+        return found
+
+    def _by_angle(self) -> None:
+        inside = self.cleaned_data.get("inside_angle")
+        if inside is not None:
+            self.instance.turn_millidegrees = round((HALF - inside) * 1000)
+        elif "inside_angle" not in self.errors:
+            self.add_error("inside_angle", "Type the angle of the corner, as in 135.")
+
+    def _by_diagonal(self) -> None:
+        diagonal = self.cleaned_data.get("diagonal_ticks")
+        length = self.cleaned_data.get("length_ticks")
+        if diagonal is None:
+            if "diagonal_ticks" not in self.errors:
+                self.add_error("diagonal_ticks", "Type the diagonal over the corner.")
+        elif length is not None and self.after is not None:
+            try:
+                turn = turn_by_diagonal(length, self.after.length_ticks, diagonal)
+            except SurveyError as refused:
+                self.add_error("diagonal_ticks", refused.message)
+            else:
+                self.instance.turn_millidegrees = turn
