@@ -9,6 +9,7 @@ from django.db.models import Model
 from django.http import HttpRequest
 
 from shared.models import (
+    Attachment,
     DeliveryAttempt,
     Entry,
     FieldVersion,
@@ -74,3 +75,10 @@ class WriteAdmin(ReadOnlyAdmin):
 @admin.register(FieldVersion)
 class FieldVersionAdmin(ReadOnlyAdmin):
     """How often a field was written."""
+
+
+@admin.register(Attachment)
+class AttachmentAdmin(ReadOnlyAdmin):
+    """Photos and other files of records."""
+
+    list_select_related = ("by", "file")

@@ -1,7 +1,7 @@
 """What Django finds of this app, and the fields and bases the others use."""
 
 from shared.audit.models import Entry
-from shared.files.models import StoredFile
+from shared.files.models import Attachment, StoredFile
 from shared.numbering import Counter
 from shared.offline.models import FieldVersion, Write
 from shared.outbox.models import DeliveryAttempt, Message
@@ -19,6 +19,7 @@ __all__ = [
     "AppendOnlyQuerySet",
     "Archivable",
     "ArchivableQuerySet",
+    "Attachment",
     "Counter",
     "DeliveryAttempt",
     "Entry",

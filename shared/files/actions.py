@@ -1,12 +1,18 @@
-"""Keep bytes under their own hash."""
+"""Keep bytes under their own hash; add them to records."""
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
+import uuid
+from typing import Any
 
 from django.core.files.base import ContentFile
+from django.db import transaction
+from django.db.models import Model
 
-from shared.files.models import StoredFile, private_storage
+from shared.audit.actions import record
+from shared.files.models import Attachment, StoredFile, private_storage
 
 
 def write_bytes(data: bytes) -> tuple[str, str]:
@@ -38,3 +44,27 @@ def keep_written(
     return StoredFile.objects.create(
         name=name, content_type=content_type, sha256=digest, size=size, content=path
     )
+
+
+@transaction.atomic
+def attach(subject: Model, file_id: uuid.UUID, *, by: Any, at: dt.datetime) -> None:
+    """Add a stored picture to a record."""
+    Attachment.objects.create(
+        kind=subject._meta.model_name or "",
+        record_id=subject.pk,
+        file_id=file_id,
+        by=by,
+        at=at,
+    )
+    record(subject, verb="photo", text="Photo added", by=by, at=at)
+
+
+@transaction.atomic
+def set_removed(
+    attachment: Attachment, subject: Model, *, removed: bool, by: Any, at: dt.datetime
+) -> None:
+    """Take a picture out of its record, or put it back."""
+    attachment.removed_at = at if removed else None
+    attachment.save(update_fields=["removed_at"])
+    text = "Photo taken out" if removed else "Photo put back"
+    record(subject, verb="photo", text=text, by=by, at=at)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Self
+
+from django.conf import settings
 from django.core.files.storage import storages
 from django.core.files.storage.base import Storage
 from django.db import models
@@ -42,3 +45,41 @@ class StoredFile(Identified):
         with self.content.open("rb") as stream:
             data: bytes = stream.read()
         return data
+
+
+class AttachmentQuerySet(models.QuerySet["Attachment"]):
+    """Attachments by what they belong to."""
+
+    def standing(self) -> Self:
+        """Leave out what was taken out again."""
+        return self.filter(removed_at__isnull=True)
+
+    def of(self, kind: str, record_id: object) -> Self:
+        """Files of one record, with who added them, in that order."""
+        rows = self.filter(kind=kind, record_id=record_id)
+        return rows.select_related("by").order_by("at", "created_at")
+
+
+class Attachment(Identified):
+    """A file that belongs to a record of any kind, as a photo does to a room."""
+
+    kind = models.CharField(max_length=40)
+    record_id = models.UUIDField()
+    file = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    at = models.DateTimeField()
+    removed_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = AttachmentQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("at",)
+        indexes = (
+            # the photos on each record's page
+            models.Index(fields=("kind", "record_id"), name="attachment_record"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.kind}: {self.file_id}"

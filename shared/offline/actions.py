@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 
 from shared.access import may
+from shared.files.pictures import (
+    NotAPictureError,
+    Picture,
+    keep_picture,
+    write_picture,
+)
 from shared.offline.batch import Batch, Item, ItemError, key_of, lane_of, read_item
 from shared.offline.models import FieldVersion, Status, Write
 from shared.offline.registry import Forbidden, Op, Refused, find, knows
@@ -18,6 +26,8 @@ from shared.offline.registry import Forbidden, Op, Refused, find, knows
 logger = logging.getLogger("cleatbook.offline")
 
 Answer = dict[str, Any]
+
+Judge = Callable[[Op, Item, "_Seen", Any, dt.datetime], Answer]
 
 RETRY = {"status": "retry", "sentence": "That did not go through; it is kept here."}
 
@@ -46,12 +56,39 @@ def _answer(raw: dict[str, Any], *, by: Any, at: dt.datetime) -> Answer:
         return RETRY
 
 
-def store(item: Item, *, by: Any, at: dt.datetime) -> Answer:
+def store_picture(item: Item, data: bytes, *, by: Any, at: dt.datetime) -> Answer:
+    """Store one picture, its value being the hash of what was sent."""
+    try:
+        picture = _written(item, data)
+        return store(item, by=by, at=at, judge=partial(_attach, picture))
+    except ItemError as wrong:
+        status = "retry" if wrong.retry else "refused"
+        return {"status": status, "sentence": wrong.sentence}
+    except Exception:
+        logger.exception("A picture from a device failed.")
+        return RETRY
+
+
+def _written(item: Item, data: bytes) -> Picture | Refused | None:
+    """Put a picture into storage, before the transaction, if it did not come before."""
+    if _before(item) is not None:
+        return None
+    try:
+        return write_picture(data)
+    except NotAPictureError as wrong:
+        return Refused(str(wrong))
+
+
+def store(
+    item: Item, *, by: Any, at: dt.datetime, judge: Judge | None = None
+) -> Answer:
     """Store one write, or give the answer that its key got before."""
     try:
         with transaction.atomic():
             before = _before(item)
-            return _again(before, item, by) if before else _first(item, by=by, at=at)
+            if before is not None:
+                return _again(before, item, by)
+            return _first(item, by=by, at=at, judge=judge or _judge)
     except IntegrityError:
         # The same key came twice at once, and the other one was first.
         before = _before(item)
@@ -81,12 +118,12 @@ class _Seen:
     was: str | None
 
 
-def _first(item: Item, *, by: Any, at: dt.datetime) -> Answer:
+def _first(item: Item, *, by: Any, at: dt.datetime, judge: Judge) -> Answer:
     seen = _Seen(item.base, item.was)
     try:
         op = _op(item, by)
         seen = _seen(item)
-        answer = _judge(op, item, seen, by=by, at=at)
+        answer = judge(op, item, seen, by, at)
     except Refused as refused:
         answer = {"status": Status.REFUSED.value, "sentence": refused.sentence}
     Write.objects.create(
@@ -129,8 +166,29 @@ def _seen(item: Item) -> _Seen:
     return _Seen(before.base, item.was)
 
 
-def _judge(op: Op, item: Item, seen: _Seen, *, by: Any, at: dt.datetime) -> Answer:
+def _attach(
+    picture: Picture | Refused | None,
+    op: Op,
+    item: Item,
+    _: _Seen,
+    by: Any,
+    at: dt.datetime,
+) -> Answer:
+    """Add a picture to the record."""
+    if isinstance(picture, Refused):
+        raise picture
+    if picture is None or not op.takes_picture:
+        raise Refused("This takes no pictures.")
+    with transaction.atomic():
+        file = keep_picture(picture)
+        op.write(by, item.record_id, item.field, str(file.pk), at)
+    return {"status": Status.STORED.value, "version": 0, "value": str(file.pk)}
+
+
+def _judge(op: Op, item: Item, seen: _Seen, by: Any, at: dt.datetime) -> Answer:
     """Change the record, unless it is no longer what the person saw."""
+    if op.takes_picture:
+        raise Refused("This takes pictures only.")
     row, now = _row(op, item, at)
     moved = seen.base != row.version and (seen.was is None or not _same(seen.was, now))
     if moved and not _same(item.value, now):

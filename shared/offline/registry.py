@@ -35,7 +35,9 @@ class Forbidden(Refused):
 class Op:
     """One kind of write: which fields of which kind of record, and who may.
 
-    ``fields`` is None where the handler itself knows which there are, as for ticks.
+    ``fields`` is None where the handler itself knows which there are, as for ticks. With
+    ``takes_picture`` the value is the id of a stored file that was made of what was sent;
+    pictures are added and replace nothing, so that they have no versions.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Op:
     right: Right
     write: Handler
     read: Reader
+    takes_picture: bool = False
 
 
 _ops: dict[str, Op] = {}

@@ -8,5 +8,6 @@ urlpatterns: list[URLPattern] = [
     path("sw.js", views.service_worker, name="service-worker"),
     path("offline/", views.device, name="device"),
     path("offline/token/", views.token, name="offline-token"),
+    path("offline/pictures/", views.pictures, name="offline-pictures"),
     path("offline/writes/", views.writes, name="offline-writes"),
 ]

@@ -7,12 +7,13 @@ import uuid
 from typing import Any
 
 from shared.access import Right
+from shared.files.actions import attach
 from shared.forms import LengthFormField, PlainCharField
 from shared.offline import Op, Refused, register
 from shop.surveys import actions
 from shop.surveys.forms.surveys import LONGEST_TICKS
 from shop.surveys.models import Room, Survey, Wall
-from shop.surveys.reports.walk import ROOM_TEXT, SURVEY_TEXT, WALL_LENGTH
+from shop.surveys.reports.walk import ROOM_PHOTO, ROOM_TEXT, SURVEY_TEXT, WALL_LENGTH
 
 _NOTES = PlainCharField(max_length=4000, multiline=True, required=False)
 _LENGTH = LengthFormField(max_ticks=LONGEST_TICKS)
@@ -52,6 +53,11 @@ def _write_wall(by: Any, pk: uuid.UUID, _: str, value: str, at: dt.datetime) -> 
     actions.change_wall(wall, by=by, at=at)
 
 
+def _add_photo(by: Any, pk: uuid.UUID, _: str, value: str, at: dt.datetime) -> None:
+    room: Room = _one(Room.objects.all(), pk)
+    attach(room, uuid.UUID(value), by=by, at=at)
+
+
 def register_ops() -> None:
     """Name the writes that rooms take."""
     notes, length = frozenset({"notes"}), frozenset({"length"})
@@ -83,5 +89,16 @@ def register_ops() -> None:
             Right.SURVEY,
             write=_write_wall,
             read=lambda pk, _: _read(Wall.objects.all(), pk, "length_text"),
+        )
+    )
+    register(
+        Op(
+            ROOM_PHOTO,
+            "room",
+            frozenset({"photo"}),
+            Right.SURVEY,
+            write=_add_photo,
+            read=lambda *_: "",
+            takes_picture=True,
         )
     )

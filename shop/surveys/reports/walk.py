@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from shared.conventions import current
+from shared.files.models import Attachment
 from shared.offline.reports import OfflineField, versions
 from shop.surveys.models import Survey, Wall
 
 SURVEY_TEXT = "survey-text"
 ROOM_TEXT = "room-text"
 WALL_LENGTH = "wall-length"
+ROOM_PHOTO = "room-photo"
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,14 +22,17 @@ class WalkPage:
 
     walls: tuple[OfflineField, ...]
     notes: tuple[OfflineField, ...]
+    photos: tuple[Attachment, ...]
+    photo_op: str = ROOM_PHOTO
 
 
 def walk_page(survey: Survey) -> WalkPage:
-    """Gather the fields of a survey with the version of each. Four queries."""
+    """Gather the fields of a survey with the version of each. Five queries."""
     return WalkPage(
         _versioned("wall", [_length(wall) for wall in survey.walls.standing()]),
         _versioned("survey", [_notes(SURVEY_TEXT, "survey", survey)])
         + _versioned("room", [_notes(ROOM_TEXT, "room", survey.room)]),
+        tuple(Attachment.objects.of("room", survey.room_id).standing()),
     )
 
 

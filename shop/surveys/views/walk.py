@@ -5,13 +5,20 @@ from __future__ import annotations
 import uuid
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_GET
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
 
 from shared.access import Right, needs
+from shared.files.actions import set_removed
+from shared.files.models import Attachment
+from shared.files.views import file_response
+from shared.notices import say
 from shared.offline.pages import kept_on_device
-from shop.surveys.models import Survey
+from shop.surveys.models import Room, Survey
 from shop.surveys.reports.walk import walk_page
+from shop.surveys.views.common import me
 
 
 @needs(Right.SURVEY)
@@ -22,3 +29,39 @@ def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     survey = get_object_or_404(Survey.objects.with_room(), pk=pk)
     context = {"survey": survey, "page": walk_page(survey)}
     return render(request, "shop/surveys/walk.html", context)
+
+
+def _photo(pk: uuid.UUID) -> Attachment:
+    rows = Attachment.objects.select_related("file")
+    return get_object_or_404(rows, pk=pk, kind="room")
+
+
+@needs(Right.SURVEY)
+@require_GET
+def photo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show one photo of a room."""
+    return file_response(_photo(pk).file)
+
+
+@needs(Right.SURVEY)
+@require_POST
+def photo_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Take a photo out; it can be put back."""
+    return _set_removed(request, pk, removed=True)
+
+
+@needs(Right.SURVEY)
+@require_POST
+def photo_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put a photo back."""
+    return _set_removed(request, pk, removed=False)
+
+
+def _set_removed(request: HttpRequest, pk: uuid.UUID, *, removed: bool) -> HttpResponse:
+    found = _photo(pk)
+    room = get_object_or_404(Room, pk=found.record_id)
+    set_removed(found, room, removed=removed, by=me(request), at=timezone.now())
+    undo = reverse("shop:photo-restore", args=(pk,)) if removed else ""
+    say(request, "The photo is taken out." if removed else "It is back.", undo=undo)
+    latest = room.surveys.newest_first().first()
+    return redirect("shop:survey-walk", latest.pk) if latest else redirect(room)

@@ -53,9 +53,20 @@ async function show(person) {
   part("save").disabled = !items.length;
 }
 
+const asText = (blob) =>
+  new Promise((done) => {
+    const reader = new FileReader();
+    reader.onload = () => done(reader.result.split(",")[1]);
+    reader.readAsDataURL(blob);
+  });
+
+const asBlob = (text) =>
+  new Blob([Uint8Array.from(atob(text), (one) => one.charCodeAt(0))], { type: "image/jpeg" });
+
 /** Give all that is kept as a file. */
 async function save(person) {
   const items = await store.all(person);
+  for (const item of items) if (item.blob) item.blob = await asText(item.blob);
   const text = JSON.stringify({ kind: KIND, person, items }, null, 1);
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
@@ -76,6 +87,7 @@ async function load(person, file) {
     return "This is no file of what was kept on a device.";
   }
   if (saved.person !== person) return "This file is somebody else’s. They load it when signed in.";
+  for (const item of saved.items) if (item.blob) item.blob = asBlob(item.blob);
   const taken = await store.adopt(person, saved.items);
   tell();
   send(person, { now: true });

@@ -4,6 +4,7 @@
 import { watch } from "./bar.js";
 import "./fields.js";
 import "./forms.js";
+import "./photos.js";
 
 const STORED = "person"; // who was signed in last, for the page that the worker shows
 const shell = document.querySelector("[data-device-page]");

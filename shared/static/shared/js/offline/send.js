@@ -5,8 +5,12 @@ import * as store from "./store.js";
 
 const AT_ONCE = 40;
 const LONGEST_PAUSE = 300_000; // ms
-const PATIENCE = 20_000; // ms for one answer
-const ADDRESSES = { writes: "/offline/writes/", token: "/offline/token/" };
+const PATIENCE = 60_000; // ms for one answer, a picture on a weak signal being the slowest
+const ADDRESSES = {
+  writes: "/offline/writes/",
+  pictures: "/offline/pictures/",
+  token: "/offline/token/",
+};
 const AWAY = ""; // the lane that stands for all: no lane has this name
 
 const pauses = new Map(); // lane -> {tries, until}, on a clock that nobody sets
@@ -42,7 +46,10 @@ function next(kept) {
   const first = kept.find((item) => item.state === "waiting" && !paused(item.lane));
   if (!first) return [];
   const lane = kept.filter((item) => item.lane === first.lane && item.state === "waiting");
-  return lane.slice(0, sizes.get(first.lane) ?? AT_ONCE);
+  if (first.blob) return [first]; // a picture goes alone
+  const picture = lane.findIndex((item) => item.blob);
+  const most = sizes.get(first.lane) ?? AT_ONCE;
+  return lane.slice(0, picture < 0 ? most : Math.min(most, picture));
 }
 
 function ask(address, options = {}) {
@@ -63,14 +70,24 @@ function forWire({ key, schema, op, lane, field, base, was, after, value, made_a
   return { key, schema, op, lane, field, base, was, after, value, made_at };
 }
 
+/** Give address and body of a request: one picture, or writes that are text. */
+function letter(person, items) {
+  const batch = JSON.stringify({ person, items: items.map(forWire) });
+  if (!items[0].blob) return [ADDRESSES.writes, batch, { "Content-Type": "application/json" }];
+  const form = new FormData();
+  form.append("batch", batch);
+  form.append("file", items[0].blob, "photo.jpg");
+  return [ADDRESSES.pictures, form, {}];
+}
+
 async function post(person, items) {
-  const body = JSON.stringify({ person, items: items.map(forWire) });
-  const headers = () => ({ "Content-Type": "application/json", "X-CSRFToken": token });
+  const [address, body, kind] = letter(person, items);
+  const go = () => ask(address, { method: "POST", headers: { ...kind, "X-CSRFToken": token }, body });
   token ||= JSON.parse(document.body.getAttribute("hx-headers") ?? "{}")["X-CSRFToken"];
-  const answer = await ask(ADDRESSES.writes, { method: "POST", headers: headers(), body });
+  const answer = await go();
   if (answer.status !== 403) return answer;
   await freshToken();
-  return ask(ADDRESSES.writes, { method: "POST", headers: headers(), body });
+  return go();
 }
 
 /** Send some items of one lane; false when there is no use in going on with any other. */

@@ -80,7 +80,7 @@ export function add(person, write, page) {
       state: "waiting",
       base: before?.base ?? (newer ? known.version : page.version),
       was: before?.was ?? (newer ? known.text : page.text),
-      after: before?.key ?? null,
+      after: write.blob ? null : (before?.key ?? null), // pictures are added, none replaces one
       made_at: new Date().toISOString(),
     };
     if (known) seen.put({ ...known, draft: undefined });
