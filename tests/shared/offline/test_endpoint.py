@@ -43,7 +43,7 @@ BAD_ITEMS = [
     {"lane": "pad"},
     {"lane": "pad:7"},
     {"lane": 7},
-    {"lane": f":{uuid.uuid4()}"},
+    {"lane": ":00000000-0000-4000-8000-000000000000"},
     {"op": None},
     {"op": "x" * 41},
     {"field": ["notes"]},
