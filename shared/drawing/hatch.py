@@ -52,6 +52,11 @@ def masonry(view: View, box: Box) -> None:
         Point(box.right, box.bottom),
         Point(box.left, box.bottom),
     ]
+    masonry_within(view, corners)
+
+
+def masonry_within(view: View, corners: Sequence[Point]) -> None:
+    """Hatch a wall that lies as it likes on the paper, inside a convex outline."""
     _slanting(view, corners, _WALL_PITCH_MM)
 
 

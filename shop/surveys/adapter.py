@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from string import ascii_uppercase
 
+from django.utils.safestring import SafeString, mark_safe
+
 from shared.conventions import Conventions
 from shared.forms import TypedLength
 from shared.length import show
@@ -20,6 +22,7 @@ from shop.surveys.engine import (
     WallIn,
     WallLine,
     ZoneIn,
+    draw_grid,
     rectangle,
     turn_by_diagonal,
 )
@@ -184,6 +187,11 @@ def paper_for(survey: Survey, conventions: Conventions) -> Paper:
         units=conventions.unit_system,
         fraction=conventions.fraction,
     )
+
+
+def blank_grid(*, metric: bool) -> SafeString:
+    """Return squared paper to sketch a plan on."""
+    return mark_safe(draw_grid(metric=metric))  # noqa: S308 - nothing in it was typed
 
 
 def shown(ticks: int, conventions: Conventions) -> str:

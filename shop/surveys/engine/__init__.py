@@ -18,8 +18,10 @@ from shop.surveys.engine.ceiling import (
     volume_under,
 )
 from shop.surveys.engine.checks import Finding, contradictions, sentences
-from shop.surveys.engine.drawing import Paper, RoomPlan, can_draw, draw_plan
+from shop.surveys.engine.drawing import draw_plan
+from shop.surveys.engine.elevation import draw_elevation
 from shop.surveys.engine.errors import SurveyError
+from shop.surveys.engine.grid import draw_grid
 from shop.surveys.engine.opening import (
     CLEARANCE_TICKS,
     Fit,
@@ -39,6 +41,7 @@ from shop.surveys.engine.outline import (
     rectangle,
     volume_m3,
 )
+from shop.surveys.engine.paper import Paper, RoomPlan
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 
 __all__ = [
@@ -65,11 +68,12 @@ __all__ = [
     "ZoneIn",
     "adjust",
     "area_ticks2",
-    "can_draw",
     "cautions",
     "compass_rule",
     "contradictions",
     "crossing",
+    "draw_elevation",
+    "draw_grid",
     "draw_plan",
     "fit_in",
     "ideal_diagonal_ticks",

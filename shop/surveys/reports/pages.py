@@ -130,6 +130,7 @@ class SurveySheet:
     zones: tuple[ZoneRow, ...]
     beams: tuple[BeamRow, ...]
     plan: Plan | None
+    elevations: tuple[Plan, ...]
     told: tuple[str, ...]
     missing: tuple[str, ...]
 
@@ -175,6 +176,7 @@ def survey_sheet(survey: Survey) -> SurveySheet:
         zones=tuple(_zone_rows(survey, walls)),
         beams=tuple(BeamRow(beam) for beam in survey.beams.all()),
         plan=_plan(survey, room),
+        elevations=tuple(_elevations(survey, room)),
         told=engine.sentences(
             findings, lambda ticks: adapter.shown(ticks, conventions)
         ),
@@ -196,11 +198,20 @@ def _zone_rows(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[ZoneRow]:
 
 
 def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
-    drawn = (
-        engine.draw_plan(room, adapter.paper_for(survey, current())) if room else None
-    )
-    if drawn is None:
-        return None
+    paper = adapter.paper_for(survey, current())
+    return _shown(engine.draw_plan(room, paper)) if room else None
+
+
+def _elevations(survey: Survey, room: engine.RoomIn | None) -> Iterator[Plan]:
+    """Draw each wall from inside; none while the ceiling's height is missing."""
+    paper = adapter.paper_for(survey, current())
+    for place in range(len(room.walls) if room else 0):
+        drawn = engine.draw_elevation(room, place, paper) if room else None
+        if drawn is not None:
+            yield _shown(drawn)
+
+
+def _shown(drawn: engine.RoomPlan) -> Plan:
     # The drawing escapes every word that a person typed.
     return Plan(mark_safe(drawn.svg), drawn.scale, drawn.words)  # noqa: S308
 

@@ -32,6 +32,11 @@ class WallRow:
         return abs(self.change_ticks)
 
     @property
+    def change_label(self) -> str:
+        """What the button says that changes it."""
+        return f"Change wall {self.wall}"
+
+    @property
     def add_label(self) -> str:
         """What the button says that adds a wall after it."""
         return f"Add a wall after {self.wall}"

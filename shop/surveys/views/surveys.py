@@ -16,7 +16,8 @@ from shared.conventions import today
 from shared.forms import typed
 from shared.htmx import page_or_fragment
 from shared.notices import say
-from shop.surveys import actions
+from shop.people.reports import profile
+from shop.surveys import actions, documents
 from shop.surveys.adapter import rectangle_walls
 from shop.surveys.forms import FirstSurveyForm, NextSurveyForm, SurveyForm
 from shop.surveys.models import Room, Survey
@@ -54,6 +55,26 @@ def survey(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         fragment="shop/surveys/_told.html",
         context=context,
     )
+
+
+@require_GET
+def survey_paper(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show a survey as a paper: drawings and readings."""
+    pdf = documents.survey_sheet_pdf(_survey(pk), profile=profile())
+    return _pdf(pdf, "survey-sheet")
+
+
+@require_GET
+def survey_blank(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show a blank sheet for a room, to be filled in with a pencil."""
+    room: Room = get_object_or_404(Room.objects.with_site(), pk=pk)
+    return _pdf(documents.blank_sheet_pdf(room, profile=profile()), "blank-survey")
+
+
+def _pdf(content: bytes, name: str) -> HttpResponse:
+    response = HttpResponse(content, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return response
 
 
 @needs(Right.SURVEY)

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from shop.surveys.engine import OpeningIn, Readings, RoomIn, WallIn, ZoneIn, rectangle
+from math import hypot
+
+from shop.surveys.engine import (
+    OpeningIn,
+    Readings,
+    RoomIn,
+    WallIn,
+    WallLine,
+    ZoneIn,
+    rectangle,
+)
 from tests.factories.surveys import mm
 
 
@@ -50,3 +60,25 @@ def room(
     ]
     walls[0] = WallIn("A", lines[0], high[0], tuple(openings), tuple(zones))
     return RoomIn(tuple(walls), None if height is None else mm(height), tuple(ceiling))
+
+
+def l_room(*openings, legs=(3000, 2500, 3000, 1500), cut=0, height=2500, zones=()):
+    """An L, clockwise from its upper left, its upper right corner cut off where asked."""
+    a, b, c, d = legs
+    walls = [
+        (a + c - cut, 45_000, True),
+        (hypot(cut, cut), 45_000, True),
+        (b + d - cut, 90_000, False),
+        (c, 90_000, False),
+        (d, -90_000, False),
+        (a, 90_000, False),
+        (b, 90_000, False),
+    ]
+    if not cut:
+        walls[:2] = [(a + c, 90_000, False)]
+    lines = [
+        WallLine(mm(length), turn, angle_read=read) for length, turn, read in walls
+    ]
+    made = [WallIn(name, line) for name, line in zip("ABCDEFG", lines, strict=False)]
+    made[0] = WallIn("A", lines[0], None, tuple(openings), tuple(zones))
+    return RoomIn(tuple(made), None if height is None else mm(height))

@@ -12,7 +12,7 @@ from shared.drawing import Drawing
 from shared.length import UnitSystem
 from shop.surveys.engine import Paper, RoomIn, WallIn, WallLine, draw_plan
 from tests.factories.surveys import mm
-from tests.shop.surveys.rooms import opening, room, zone
+from tests.shop.surveys.rooms import l_room, opening, room, zone
 
 PAPER = Paper("p", "Front room", UnitSystem.METRIC)
 
@@ -53,13 +53,17 @@ def test_the_plan_is_dimensioned_in_the_shops_units():
 def test_the_plan_is_to_scale():
     plan = drawn(room(length=6000, width=3000))
     assert plan.scale == "1:40"
-    walls = [
-        float(number)
-        for rect in re.findall(r"<rect[^>]+>", plan.svg)
-        for number in re.findall(r' width="([0-9.]+)"', rect)
-    ]
+    faces = {
+        round(abs(x1 - x0), 2)
+        for x0, x1 in (
+            (float(a), float(b))
+            for a, b in re.findall(
+                r'd="M([0-9.-]+) [0-9.-]+ L([0-9.-]+) [0-9.-]+"', plan.svg
+            )
+        )
+    }
     # 150 mm on paper between the inner faces, and twice the drawn thickness of 2.4 mm.
-    assert any(width == pytest.approx(150 + 4.8, abs=0.01) for width in walls)
+    assert {150.0, 154.8} <= faces
 
 
 def test_the_figure_has_a_title_and_a_description():
@@ -79,15 +83,34 @@ def test_an_opening_without_a_place_is_in_words_alone():
     assert any("Bay" in line and "not on the drawing" in line for line in words)
 
 
-def test_a_room_of_other_corners_is_not_drawn():
-    lines = [WallLine(mm(4000), 60_000)] * 6
-    assert drawn(RoomIn(tuple(WallIn("A", line) for line in lines))) is None
+def test_corners_that_are_not_square_are_in_words():
+    words = " ".join(drawn(l_room(cut=800)).words)
+    assert "After wall E the corner juts into the room." in words
+    assert "The corner after wall A is 135.0° inside." in words
+
+
+def test_a_slanting_wall_carries_its_length():
+    assert "B: 1131.4" in texts(drawn(l_room(cut=800)))
+
+
+def test_a_walk_that_stays_open_is_drawn_with_its_gap():
+    shut = drawn(room()).svg
+    walls = list(room().walls)
+    walls[2] = WallIn("C", WallLine(mm(3500)))
+    assert "stroke-dasharray" in drawn(RoomIn(tuple(walls))).svg
+    assert "stroke-dasharray" not in shut
 
 
 def test_zones_are_shown_on_wall_and_ceiling():
-    bare = drawn(room()).svg.count("<rect")
-    both = drawn(room(zones=[zone()], ceiling=[zone(name="light")])).svg.count("<rect")
-    assert both == bare + 2
+    def marks(plan):
+        return plan.svg.count("<rect"), plan.svg.count("<path")
+
+    bare, both = (
+        marks(drawn(one))
+        for one in (room(), room(zones=[zone()], ceiling=[zone(name="light")]))
+    )
+    # On the ceiling a dashed box, on the wall a bar along its face.
+    assert both == (bare[0] + 1, bare[1] + 1)
 
 
 def test_a_zone_outside_does_not_stretch_the_drawing():
@@ -117,3 +140,23 @@ def test_no_words_collide(labels, sizes):
     drawn(room(opening(at=100, widths=(300,)), length=sizes[0], width=sizes[1]))
     assert labels
     assert not any(one.overlaps(two) for one, two in combinations(labels, 2))
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    legs=st.tuples(*[st.integers(300, 9000)] * 4),
+    cut=st.integers(0, 290),
+    places=st.lists(PLACES, max_size=2),
+)
+def test_no_words_collide_in_any_l(legs, cut, places):
+    kept = []
+    svg = Drawing.svg
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            Drawing, "svg", lambda d: kept.append((d.label_boxes(), d.fits())) or svg(d)
+        )
+        openings = [opening(widths=(width,), at=at) for width, at in places]
+        drawn(l_room(*openings, legs=legs, cut=cut))
+    (boxes, fits), *_ = kept
+    assert fits
+    assert not any(one.overlaps(two) for one, two in combinations(boxes, 2))

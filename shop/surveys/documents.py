@@ -1,0 +1,44 @@
+"""Papers of a survey: the sheet with all that was read, and a blank one for a pencil.
+
+Slow: never in a transaction.
+"""
+
+from __future__ import annotations
+
+from shared.conventions import current
+from shared.pdf import Letterhead, render_pdf
+from shop.people.models import ShopProfile
+from shop.surveys import adapter
+from shop.surveys.models import Room, Survey
+from shop.surveys.reports.pages import survey_sheet
+
+BLANK_WALLS = 8
+BLANK_OPENINGS = 5
+BLANK_ZONES = 10
+
+
+def survey_sheet_pdf(survey: Survey, *, profile: ShopProfile) -> bytes:
+    """Print a survey that came `with_parts()`, `with_room()`: drawings and readings."""
+    context = {
+        "survey": survey,
+        "sheet": survey_sheet(survey),
+        "letterhead": _letterhead(profile),
+    }
+    return render_pdf("shop/surveys/pdf/sheet.html", context)
+
+
+def blank_sheet_pdf(room: Room, *, profile: ShopProfile) -> bytes:
+    """Print a sheet for a room with nothing on it but lines to write on."""
+    context = {
+        "room": room,
+        "grid": adapter.blank_grid(metric=current().is_metric),
+        "walls": range(BLANK_WALLS),
+        "openings": range(BLANK_OPENINGS),
+        "zones": range(BLANK_ZONES),
+        "letterhead": _letterhead(profile),
+    }
+    return render_pdf("shop/surveys/pdf/blank.html", context)
+
+
+def _letterhead(profile: ShopProfile) -> Letterhead:
+    return Letterhead(profile.name, profile.strapline, invented=profile.invented)
