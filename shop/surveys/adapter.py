@@ -7,22 +7,25 @@ from string import ascii_uppercase
 
 from django.utils.safestring import SafeString, mark_safe
 
-from shared.conventions import Conventions
+from shared.conventions import Conventions, current
 from shared.forms import TypedLength
 from shared.length import show
 from shop.surveys import engine
 from shop.surveys.engine import (
+    QUARTER,
     Ceiling,
     Known,
     OpeningIn,
     Paper,
     Readings,
     RoomIn,
+    RoomShape,
     SurveyError,
     WallIn,
     WallLine,
     ZoneIn,
     draw_grid,
+    draw_sketch,
     rectangle,
     turn_by_diagonal,
 )
@@ -40,6 +43,8 @@ from shop.surveys.models import (
 )
 
 WALL_NAMES = ("A", "B", "C", "D")
+
+_CORNERS = {QUARTER: CornerKind.RIGHT, -QUARTER: CornerKind.LEFT}
 
 
 def free_name(survey: Survey) -> str:
@@ -219,3 +224,36 @@ def rectangle_walls(
             zip(WALL_NAMES, lines, texts, strict=True)
         )
     ]
+
+
+def shaped_walls(
+    survey: Survey,
+    shape: RoomShape,
+    lengths: Sequence[TypedLength],
+    *,
+    inside_millidegrees: int,
+    construction: str,
+) -> list[Wall]:
+    """Make the walls of a usual shape, in the order of the walk."""
+    turns = shape.turns_at(inside_millidegrees)
+    return [
+        Wall(
+            survey=survey,
+            position=position,
+            name=name,
+            length_ticks=length.ticks,
+            length_text=length.text,
+            corner=_CORNERS.get(turn, CornerKind.ANGLE),
+            turn_millidegrees=turn,
+            construction=Construction(construction),
+        )
+        for position, (name, length, turn) in enumerate(
+            zip(shape.names, lengths, turns, strict=True)
+        )
+    ]
+
+
+def sketch_of(shape: RoomShape) -> SafeString:
+    """Draw a shape with its walls' letters."""
+    paper = Paper("shape", f"Walls of the {shape.label}", current().unit_system)
+    return mark_safe(draw_sketch(shape.sample(), paper))  # noqa: S308 - nothing typed

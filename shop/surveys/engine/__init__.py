@@ -18,7 +18,7 @@ from shop.surveys.engine.ceiling import (
     volume_under,
 )
 from shop.surveys.engine.checks import Finding, contradictions, sentences
-from shop.surveys.engine.drawing import draw_plan
+from shop.surveys.engine.drawing import draw_plan, draw_sketch
 from shop.surveys.engine.elevation import draw_elevation
 from shop.surveys.engine.errors import SurveyError
 from shop.surveys.engine.grid import draw_grid
@@ -33,6 +33,7 @@ from shop.surveys.engine.opening import (
     shape_of,
 )
 from shop.surveys.engine.outline import (
+    QUARTER,
     Corner,
     Outline,
     WallLine,
@@ -43,9 +44,12 @@ from shop.surveys.engine.outline import (
 )
 from shop.surveys.engine.paper import Paper, RoomPlan
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
+from shop.surveys.engine.shapes import SHAPES, RoomShape
 
 __all__ = [
     "CLEARANCE_TICKS",
+    "QUARTER",
+    "SHAPES",
     "Adjusted",
     "Beam",
     "Ceiling",
@@ -61,6 +65,7 @@ __all__ = [
     "Readings",
     "RoomIn",
     "RoomPlan",
+    "RoomShape",
     "Shape",
     "SurveyError",
     "WallIn",
@@ -75,6 +80,7 @@ __all__ = [
     "draw_elevation",
     "draw_grid",
     "draw_plan",
+    "draw_sketch",
     "fit_in",
     "ideal_diagonal_ticks",
     "outline",

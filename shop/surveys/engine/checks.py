@@ -129,7 +129,7 @@ def _closing(room: RoomIn) -> Iterator[Finding]:
         "closing",
         amounts_ticks=(round(plan.closing_ticks),),
         wall=_listed(again),
-        other=f"{plan.closing_share:.1%}",
+        other=f"{plan.closing_share:.2%}",
     )
 
 

@@ -25,7 +25,7 @@ from shared.drawing import (
 )
 from shared.drawing.pens import HIDDEN, SOLID
 from shared.drawing.text import LABEL_MM
-from shop.surveys.engine.paper import Paper, RoomPlan, plan_words
+from shop.surveys.engine.paper import Paper, RoomPlan, plan_words, trim_to
 from shop.surveys.engine.room import RoomIn, ZoneIn
 from shop.surveys.engine.runs import Run, door, gap, placed, runs, strip, window
 
@@ -35,6 +35,7 @@ PAPER_MM = 165.0
 """The greatest width of the room itself on paper, which leaves room for dimensions."""
 
 TALL_MM = 150.0
+SKETCH_MM = 80.0
 WALL_MM = 2.4
 _ZONE_DEEP_MM = 0.9
 _NAME_GAP_MM = 2.4
@@ -67,6 +68,26 @@ def draw_plan(room: RoomIn, paper: Paper) -> RoomPlan:
     drawing.add(view, 0, 0)
     drawing.trim()
     return RoomPlan(drawing.svg(), str(scale), words)
+
+
+def draw_sketch(room: RoomIn, paper: Paper) -> str:
+    """Draw the outline with its walls' names and no figures, to no scale, as SVG."""
+    view, walls = View(paper.scale((_span(room), SKETCH_MM))), runs(room)
+    for run in walls:
+        strip(view, run, view.scale.ticks(WALL_MM))
+    for run in walls:
+        view.write(_inside(view, run, run.wall.name, 0.5))
+    names = " ".join(run.wall.name for run in walls)
+    words = f"Walls in the order of the walk: {names}."
+    drawing = Drawing(10, 10, key=paper.key, title=paper.title, description=words)
+    drawing.add(view, 0, 0)
+    trim_to(drawing, SKETCH_MM + 20)
+    return drawing.svg()
+
+
+def _span(room: RoomIn) -> float:
+    across = [corner.x_ticks for corner in room.corners]
+    return max(across) - min(across)
 
 
 def _scale(room: RoomIn, paper: Paper) -> Scale:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import pairwise
 
 from shared.drawing import (
-    Box,
     Callout,
     Drawing,
     Side,
@@ -17,7 +16,7 @@ from shared.drawing import (
     title,
 )
 from shared.drawing.pens import CUT, FINE, HIDDEN, OUTLINE, WALL_TINT, Pen
-from shop.surveys.engine.paper import Paper, RoomPlan, elevation_words
+from shop.surveys.engine.paper import Paper, RoomPlan, elevation_words, trim_to
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 from shop.surveys.engine.runs import placed
 
@@ -71,19 +70,8 @@ def draw_elevation(room: RoomIn, place: int, paper: Paper) -> RoomPlan | None:
         10, 10, key=f"{paper.key}-{place}", title=name, description=" ".join(words)
     )
     drawing.add(view, 0, 0)
-    _trim(drawing)
+    trim_to(drawing, SHEET_MM)
     return RoomPlan(drawing.svg(), str(scale), words)
-
-
-def _trim(drawing: Drawing) -> None:
-    """Cut the sheet to what is on it, but no narrower than the others of the room.
-
-    A page draws each as wide as it has room: a short wall would be blown up.
-    """
-    drawing.trim()
-    spare = max(0.0, SHEET_MM - drawing.paper.width) / 2
-    cut = drawing.paper
-    drawing.paper = Box(cut.left - spare, cut.top, cut.right + spare, cut.bottom)
 
 
 def _rise(opening: OpeningIn) -> tuple[int, int]:

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from shared.drawing import IMPERIAL_SCALES, METRIC_SCALES, Scale, largest_scale
+from shared.drawing import (
+    IMPERIAL_SCALES,
+    METRIC_SCALES,
+    Box,
+    Drawing,
+    Scale,
+    largest_scale,
+)
 from shared.length import UnitSystem, show
 from shop.surveys.engine.outline import FULL_TURN, QUARTER
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
@@ -49,6 +56,17 @@ class RoomPlan:
     svg: str
     scale: str
     words: tuple[str, ...]
+
+
+def trim_to(drawing: Drawing, least_mm: float) -> None:
+    """Cut the sheet to what is on it, but no narrower than so much.
+
+    A page draws each as wide as it has room: a small one would be blown up.
+    """
+    drawing.trim()
+    cut = drawing.paper
+    spare = max(0.0, least_mm - cut.width) / 2
+    drawing.paper = Box(cut.left - spare, cut.top, cut.right + spare, cut.bottom)
 
 
 Show = Callable[[int], str]

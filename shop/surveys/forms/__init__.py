@@ -3,7 +3,7 @@
 from shop.surveys.forms.parts import BeamForm, OpeningForm, ZoneForm
 from shop.surveys.forms.rooms import NewRoomForm, RoomForm
 from shop.surveys.forms.surveys import FirstSurveyForm, NextSurveyForm, SurveyForm
-from shop.surveys.forms.walls import WallForm
+from shop.surveys.forms.walls import ShapedSurveyForm, WallForm
 
 __all__ = [
     "BeamForm",
@@ -12,6 +12,7 @@ __all__ = [
     "NextSurveyForm",
     "OpeningForm",
     "RoomForm",
+    "ShapedSurveyForm",
     "SurveyForm",
     "WallForm",
     "ZoneForm",

@@ -91,7 +91,7 @@ class FirstSurveyForm(_Follows, _Measured):
         label="Walls are made of",
         choices=Construction.choices,
         required=False,
-        help_text="All four; change one of them afterwards.",
+        help_text="All of them; change one afterwards.",
     )
     notes = PlainCharField(max_length=4000, multiline=True, required=False)
 

@@ -1,13 +1,26 @@
-"""Form for a wall: its length, the corner at its end, and what it is made of."""
+"""Forms for walls: one of them with its corner, or all of a usual shape at once."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from typing import Any
 
-from shared.forms import LengthFormField, PlainDecimalField, PlainModelForm
-from shop.surveys.engine import SurveyError, turn_by_diagonal
-from shop.surveys.forms.surveys import HIGHEST_TICKS, LONGEST_TICKS, made_fields
+from django import forms
+
+from shared.forms import (
+    LengthFormField,
+    PlainDecimalField,
+    PlainModelForm,
+    TypedLength,
+    typed,
+)
+from shop.surveys.engine import RoomShape, SurveyError, turn_by_diagonal
+from shop.surveys.forms.surveys import (
+    HIGHEST_TICKS,
+    LONGEST_TICKS,
+    FirstSurveyForm,
+    made_fields,
+)
 from shop.surveys.models import CornerKind, Wall
 
 HALF = 180
@@ -107,3 +120,42 @@ class WallForm(PlainModelForm):
                 self.add_error("diagonal_ticks", refused.message)
             else:
                 self.instance.turn_millidegrees = turn
+
+
+class ShapedSurveyForm(FirstSurveyForm):
+    """The first survey of a room of a usual shape: a length for each of its walls."""
+
+    length = width = None  # type: ignore[assignment]
+
+    def __init__(self, *args: Any, shape: RoomShape, **kwargs: Any) -> None:
+        """Ask for each wall, and for the angle where a corner is cut."""
+        super().__init__(*args, **kwargs)
+        self.shape = shape
+        for name in shape.names:
+            self.fields[f"wall_{name}"] = LengthFormField(
+                label=f"Wall {name}", max_ticks=LONGEST_TICKS
+            )
+        if shape.has_cut:
+            self.fields["inside_angle"] = PlainDecimalField(
+                label="Angle inside between A and B",
+                initial=135,
+                min_value=Decimal("90.1"),
+                max_value=Decimal("179.9"),
+                help_text="In degrees: 135 where the corner is cut evenly.",
+            )
+
+    @property
+    def wall_fields(self) -> list[forms.BoundField]:
+        """The fields of the walls, in the order of the walk."""
+        return [self[f"wall_{name}"] for name in self.shape.names]
+
+    def lengths(self) -> list[TypedLength]:
+        """Return what was read of each wall. Call it when valid."""
+        read = (typed(self, f"wall_{name}") for name in self.shape.names)
+        return [length for length in read if length]
+
+    @property
+    def inside_millidegrees(self) -> int:
+        """The angle between A and B; of no account without a cut. Call it when valid."""
+        inside: Decimal = self.cleaned_data.get("inside_angle", Decimal(135))
+        return round(inside * 1000)

@@ -9,7 +9,7 @@ from typing import Any
 
 from shared.conventions import current
 from shop.surveys import adapter
-from shop.surveys.models import Made, Opening, Survey, Wall, Zone
+from shop.surveys.models import Beam, CornerKind, Made, Opening, Survey, Wall, Zone
 
 NOTHING = "nothing"
 
@@ -65,6 +65,8 @@ def _parts(survey: Survey) -> dict[uuid.UUID, tuple[str, Shown]]:
         where = walls[zone.wall_id] if zone.wall_id else None
         place = f"on {where.name}" if where else "on the ceiling"
         found[zone.lineage] = _named(f"{zone} {place}"), _zone(zone, where)
+    for beam in survey.beams.all():
+        found[beam.lineage] = _named(str(beam)), _beam(beam)
     return found
 
 
@@ -93,6 +95,7 @@ def _room(survey: Survey) -> Shown:
     made = {f"ceiling, {what}": text for what, text in _made(survey).items()}
     return {
         "ceiling height": _length(survey.height_ticks),
+        "shape of the ceiling": survey.get_ceiling_shape_display(),
         **made,
         "notes": survey.notes or NOTHING,
     }
@@ -103,7 +106,25 @@ def _wall(wall: Wall) -> Shown:
         "name": wall.name,
         "length": _length(wall.length_ticks),
         "ceiling height at its left": _length(wall.height_ticks),
+        "corner at its end": _corner(wall),
+        "diagonal over the corner": _length(wall.diagonal_ticks),
         **_made(wall),
+    }
+
+
+def _corner(wall: Wall) -> str:
+    if wall.corner != CornerKind.ANGLE:
+        return str(wall.get_corner_display())
+    return f"{180 - wall.turn_millidegrees / 1000:g}° inside"
+
+
+def _beam(beam: Beam) -> Shown:
+    return {
+        "kind": beam.get_kind_display(),
+        "length": _length(beam.length_ticks),
+        "width": _length(beam.width_ticks),
+        "hangs down": _length(beam.drop_ticks),
+        "note": beam.note or NOTHING,
     }
 
 

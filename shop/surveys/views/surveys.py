@@ -6,7 +6,7 @@ import uuid
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
@@ -18,8 +18,14 @@ from shared.htmx import page_or_fragment
 from shared.notices import say
 from shop.people.reports import profile
 from shop.surveys import actions, documents
-from shop.surveys.adapter import rectangle_walls
-from shop.surveys.forms import FirstSurveyForm, NextSurveyForm, SurveyForm
+from shop.surveys.adapter import rectangle_walls, shaped_walls, sketch_of
+from shop.surveys.engine import SHAPES, RoomShape
+from shop.surveys.forms import (
+    FirstSurveyForm,
+    NextSurveyForm,
+    ShapedSurveyForm,
+    SurveyForm,
+)
 from shop.surveys.models import Room, Survey
 from shop.surveys.reports.pages import survey_page
 from shop.surveys.views.common import GET_POST, me, refuse, sent
@@ -86,8 +92,8 @@ def survey_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     now = timezone.now()
     survey = Survey(room=room, measured_on=today(now), measured_by=me(request))
     first = {"follows": latest.revision if latest else 0, "use": room.use}
-    kind = NextSurveyForm if latest else FirstSurveyForm
-    form = kind(sent(request), instance=survey, initial=first)
+    shape = None if latest else _shape(request)
+    form = _new_form(latest, shape, data=sent(request), instance=survey, initial=first)
     if request.method == "POST" and form.is_valid():
         try:
             begun = _begin(form, latest, by=me(request), at=now)
@@ -96,8 +102,33 @@ def survey_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         else:
             say(request, f"Survey {begun.revision} of {room} is begun.")
             return redirect(begun)
-    context = {"form": form, "room": room, "latest": latest}
+    context = {
+        "form": form,
+        "room": room,
+        "latest": latest,
+        "shape": shape,
+        "shapes": SHAPES.values(),
+        "sketch": sketch_of(shape) if shape else "",
+    }
     return render(request, "shop/surveys/survey_new.html", context, status=form.status)
+
+
+def _shape(request: HttpRequest) -> RoomShape | None:
+    """Return the shape asked for; nothing for a rectangle, 404 for one unknown."""
+    asked = request.GET.get("shape", "")
+    if asked and asked not in SHAPES:
+        raise Http404
+    return SHAPES.get(asked)
+
+
+def _new_form(
+    latest: Survey | None, shape: RoomShape | None, **fields: Any
+) -> FirstSurveyForm | NextSurveyForm:
+    if latest is not None:
+        return NextSurveyForm(**fields)
+    return (
+        ShapedSurveyForm(shape=shape, **fields) if shape else FirstSurveyForm(**fields)
+    )
 
 
 def _begin(
@@ -106,6 +137,16 @@ def _begin(
     survey = form.save(commit=False)
     if latest is not None:
         return actions.repeat_survey(survey, follows=latest, **who)
+    made_of, use = form.cleaned_data["walls_made_of"], form.cleaned_data["use"]
+    if isinstance(form, ShapedSurveyForm):
+        walls = shaped_walls(
+            survey,
+            form.shape,
+            form.lengths(),
+            inside_millidegrees=form.inside_millidegrees,
+            construction=made_of,
+        )
+        return actions.start_survey(survey, walls, use=use, **who)
     length, width = typed(form, "length"), typed(form, "width")
     if length is None or width is None:
         raise ValidationError("Type the length and the width of the room.")
@@ -113,9 +154,9 @@ def _begin(
         survey,
         length=length,
         width=width,
-        construction=form.cleaned_data["walls_made_of"],
+        construction=made_of,
     )
-    return actions.start_survey(survey, walls, use=form.cleaned_data["use"], **who)
+    return actions.start_survey(survey, walls, use=use, **who)
 
 
 @needs(Right.SURVEY)

@@ -7,6 +7,7 @@ from shop.surveys.models import Survey
 from shop.surveys.reports.differences import differences
 from tests.factories.surveys import (
     AT,
+    make_beam,
     make_opening,
     make_survey,
     make_surveyor,
@@ -81,3 +82,19 @@ def test_the_ceiling_is_compared(first):
         ("Room", "ceiling height", "2500 mm", "2490 mm"),
         ("Room", "ceiling, heated", "no", "yes"),
     ]
+
+
+def test_corners_the_ceilings_shape_and_beams_are_compared(first):
+    after = follow(first)
+    after.walls.filter(name="A").update(corner="angle", turn_millidegrees=45_000)
+    Survey.objects.filter(pk=after.pk).update(ceiling_shape="slope")
+    make_beam(survey=after)
+    found = compared(first, after)
+    assert (
+        "Wall A",
+        "corner at its end",
+        "square, to the right",
+        "135° inside",
+    ) in found
+    assert ("Beam", "", "not there", "new") in found
+    assert found[0][:3] == ("Room", "shape of the ceiling", "flat")

@@ -212,7 +212,7 @@ class TestClosing:
             assert all(words in rows[row] for words in said)
         assert "right angles held" in text(page.select_one("#walls"))
         told = text(page.select_one("#told"))
-        assert "ends 20 mm from where it began, 0.1% of the round" in told
+        assert "ends 20 mm from where it began, 0.11% of the round" in told
         assert "Read walls A and C again first" in told
 
     def test_a_room_that_closes_says_nothing_of_it(self, client_as, fitter, survey):
