@@ -109,7 +109,7 @@ def make_revision(*, client=None, by=None, snapshot=None, panels=2) -> QuoteRevi
     )
 
 
-def make_job(*, client=None, by=None, panels=2, revision=None, at=AT):
+def make_job(*, client=None, by=None, panels=2, revision=None, at=AT) -> Job:
     """Return an open job of two like panels, all planned."""
     by = by or make_person(role="owner")
     revision = revision or make_revision(client=client, by=by, panels=panels)
