@@ -15,13 +15,15 @@ class JobsConfig(AppConfig):
         """Add to the menu and to pages, open jobs of accepted quotes."""
         # Here, not above: they need models, which exist by now.
         from jobs.board.actions import open_job
-        from jobs.board.sections import job_of_quote
+        from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import JOB_SECTIONS
         from jobs.visits.sections import job_days
         from quotes.offers.slots import ON_ACCEPT, QUOTE_SECTIONS
+        from shop.clients.slots import CLIENT_SECTIONS
 
         ON_ACCEPT.add(open_job)
         QUOTE_SECTIONS.add(job_of_quote)
+        CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_days)
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))

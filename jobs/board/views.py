@@ -36,7 +36,7 @@ from shared.htmx import done, page_or_fragment, wants_fragment
 from shared.lists import cut, words
 from shared.notices import say
 from shared.slots import sections
-from shop.people.models import Person
+from shop.people.me import me
 from shop.people.reports import profile
 
 
@@ -69,18 +69,12 @@ def move(request: HttpRequest) -> HttpResponse:
     moved = move_panels(
         form.cleaned_data["panel"],
         to=Stage(form.cleaned_data["to"]),
-        by=_person(request),
+        by=me(request),
         at=timezone.now(),
     )
     to_label = Stage(form.cleaned_data["to"]).label
     undo = reverse("jobs:undo", args=(moved.batch,)) if moved.moved else ""
     return _answered(request, _move_words(moved, to_label), undo=undo)
-
-
-def _person(request: HttpRequest) -> Person:
-    person = request.user
-    assert isinstance(person, Person)  # noqa: S101 - LoginRequiredMiddleware is on
-    return person
 
 
 def _move_words(moved: Moved, to_label: str) -> str:
@@ -106,9 +100,7 @@ def mark(request: HttpRequest) -> HttpResponse:
         return _refused(request, form)
     what, word = form.change()
     ids = [pk for pk, _ in form.cleaned_data["panel"]]
-    batch = mark_panels(
-        ids, mark=what, now=word, by=_person(request), at=timezone.now()
-    )
+    batch = mark_panels(ids, mark=what, now=word, by=me(request), at=timezone.now())
     said = f"{what.label}: taken off" if not word else what.label
     text = f"{len(ids)} marked: {said}{'' if word in ('', 'yes') else f' {word}'}."
     return _answered(request, text, undo=reverse("jobs:undo-marks", args=(batch,)))
@@ -119,7 +111,7 @@ def mark(request: HttpRequest) -> HttpResponse:
 def undo(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
     """Take back a move."""
     try:
-        moved = undo_moves(batch, by=_person(request), at=timezone.now())
+        moved = undo_moves(batch, by=me(request), at=timezone.now())
     except CannotUndoError:
         return _answered(
             request, "That can't be taken back: the panels moved on since."
@@ -132,7 +124,7 @@ def undo(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
 def take_back_marks(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
     """Put marks back as they were."""
     try:
-        undo_marks(batch, by=_person(request), at=timezone.now())
+        undo_marks(batch, by=me(request), at=timezone.now())
     except CannotUndoError:
         return _answered(request, "That can't be taken back: the marks changed since.")
     return _answered(request, "Taken back.")
@@ -218,7 +210,7 @@ def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
             panel,
             width=Typed(*width),
             height=Typed(*height),
-            by=_person(request),
+            by=me(request),
             at=timezone.now(),
         )
     say(request, f"{panel.code} measured.")

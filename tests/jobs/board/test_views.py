@@ -205,3 +205,10 @@ def test_queries_do_not_grow_with_rows(page, owner, shop, name, count_queries):
     for _ in range(9):
         make_job(by=owner, panels=20)
     assert count_queries(lambda: page.get(reverse(name))) == few
+
+
+def test_a_clients_page_lists_their_jobs(job, client_as, owner):
+    shown = soup(client_as(owner).get(job.client.get_absolute_url()))
+    section = shown.find(id="client-jobs-title").find_parent("section")
+    assert section.find("a", href=job.get_absolute_url())
+    assert "0 of 3 panels installed." in section.text
