@@ -229,3 +229,12 @@ def test_a_day_without_panels_still_prints(client_as, owner, day):
         ("van-list-pdf", "nothing to load"),
     ):
         assert said in words(read(client_as(owner), name, empty))
+
+
+def test_queries_of_the_sheet_do_not_grow_with_panels(owner, shop, count_queries):
+    counts = []
+    for panels in (2, 20):
+        kinds = (("wall-panel", 600, 1200, panels), ("hung-panel", 1200, 900, panels))
+        day = make_day(by=owner, job=make_full_job(by=owner, kinds=kinds))
+        counts.append(count_queries(lambda day=day: install_sheet(day)))
+    assert counts[0] == counts[1] <= 3
