@@ -18,7 +18,6 @@ from quotes.offers.models import Quote, QuoteRevision
 from quotes.offers.reports import QuotePage, cover_words, quote_page
 from quotes.offers.snapshot import snapshot_of
 from quotes.offers.views.editing import workable_quote
-from quotes.offers.views.who import person_of
 from shared.access import Right, needs
 from shared.conventions import today
 from shared.files.views import file_response, pdf_response
@@ -26,6 +25,7 @@ from shared.htmx import done
 from shared.notices import say
 from shared.outbox.actions import send_again
 from shared.outbox.models import Message
+from shop.people.me import me
 from shop.people.reports import profile
 
 
@@ -37,7 +37,7 @@ def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if request.method == "POST":
         return _send(request, quote)
     page = quote_page(quote)
-    words = cover_words(page, profile(), by=str(person_of(request)))
+    words = cover_words(page, profile(), by=str(me(request)))
     return _show(request, page, SendForm(initial=words))
 
 
@@ -46,9 +46,7 @@ def _send(request: HttpRequest, quote: Quote) -> HttpResponse:
     if not form.is_valid():
         return _show(request, quote_page(quote), form, status=form.status)
     try:
-        revision = send_quote(
-            quote, form.cover(), by=person_of(request), at=timezone.now()
-        )
+        revision = send_quote(quote, form.cover(), by=me(request), at=timezone.now())
     except CannotSendError as error:
         for sentence in error.sentences:
             form.add_error(None, sentence)

@@ -18,11 +18,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shared.access import Right, needs
 from shared.htmx import done, page_or_fragment, trigger, wants_fragment
 from shared.notices import say
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.forms import OpeningForm, WallForm, ZoneForm
 from shop.surveys.models import Opening, Survey, Wall, Zone
 from shop.surveys.reports.pages import survey_sheet
-from shop.surveys.views.common import GET_POST, me, refuse, sent
+from shop.surveys.views.common import GET_POST, refuse, sent
 
 CHANGED = "surveyChanged"
 """The event on which the page asks again for what follows from the readings."""

@@ -16,12 +16,13 @@ from shared.conventions import today
 from shared.forms import typed
 from shared.htmx import page_or_fragment
 from shared.notices import say
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.adapter import rectangle_walls
 from shop.surveys.forms import FirstSurveyForm, NextSurveyForm, SurveyForm
 from shop.surveys.models import Room, Survey
 from shop.surveys.reports.pages import survey_page
-from shop.surveys.views.common import GET_POST, me, refuse, sent
+from shop.surveys.views.common import GET_POST, refuse, sent
 
 
 def _survey(pk: uuid.UUID) -> Survey:
