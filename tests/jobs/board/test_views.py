@@ -212,3 +212,10 @@ def test_a_clients_page_lists_their_jobs(job, client_as, owner):
     section = shown.find(id="client-jobs-title").find_parent("section")
     assert section.find("a", href=job.get_absolute_url())
     assert "0 of 3 panels installed." in section.text
+
+
+def test_a_board_says_which_letter_is_which_fabric(job, page):
+    shown = soup(page.get(reverse("jobs:bench")))
+    key = shown.select_one('ul[aria-label="Fabrics"]')
+    assert key.select_one(".swatch__letter").text == "A"
+    assert key.text.strip().endswith("Panel fabric")
