@@ -22,9 +22,16 @@ from jobs.board.actions import (
     move_panels,
     undo_marks,
     undo_moves,
+    want_job_by,
 )
 from jobs.board.documents import bench_sheet
-from jobs.board.forms import MarkForm, MeasureForm, MoveForm, bench_filter
+from jobs.board.forms import (
+    MarkForm,
+    MeasureForm,
+    MoveForm,
+    WantedForm,
+    bench_filter,
+)
 from jobs.board.models import Job, Panel, Stage
 from jobs.board.slots import JOB_SECTIONS
 from jobs.board.stories import story
@@ -168,10 +175,29 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
     )
 
 
-@require_GET
+@require_http_methods(["GET", "POST"])
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Show one job: its panels, what comes next, and what happened."""
+    """Show one job: its panels, what comes next; take the day it is wanted by."""
     job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    if request.method == "POST":
+        return _want(request, job)
+    return _job(request, job, WantedForm(initial={"wanted_by": job.wanted_by}))
+
+
+@needs(Right.PLAN_SITE_DAYS)
+def _want(request: HttpRequest, job: Job) -> HttpResponse:
+    form = WantedForm(request.POST)
+    if not form.is_valid():
+        return _job(request, job, form, status=form.status)
+    day = form.cleaned_data["wanted_by"]
+    want_job_by(job, day, by=me(request), at=timezone.now())
+    say(request, "Stored.")
+    return done(request, job.get_absolute_url())
+
+
+def _job(
+    request: HttpRequest, job: Job, form: WantedForm, status: int = 200
+) -> HttpResponse:
     panels = reports.job_panels(job)
     context = {
         "job": job,
@@ -180,8 +206,10 @@ def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         "stops": reports.job_stops(job),
         "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
+        "form": form,
+        "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
     }
-    return render(request, "jobs/board/job.html", context)
+    return render(request, "jobs/board/job.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])

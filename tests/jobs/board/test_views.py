@@ -1,5 +1,6 @@
 """The bench, jobs and panels as pages."""
 
+import datetime as dt
 import uuid
 
 import pytest
@@ -219,3 +220,28 @@ def test_a_board_says_which_letter_is_which_fabric(job, page):
     key = shown.select_one('ul[aria-label="Fabrics"]')
     assert key.select_one(".swatch__letter").text == "A"
     assert key.text.strip().endswith("Panel fabric")
+
+
+def test_the_day_wanted_comes_from_the_enquiry_and_can_be_changed(
+    client_as, office, owner, shop
+):
+    client = make_client()
+    make_enquiry(client=client, wanted_by=dt.date(2026, 4, 1))
+    job = make_job(by=owner, client=client)
+    assert job.wanted_by == dt.date(2026, 4, 1)
+    client_as(office).post(job.get_absolute_url(), {"wanted_by": "2026-05-02"})
+    job.refresh_from_db()
+    assert job.wanted_by == dt.date(2026, 5, 2)
+
+
+@pytest.mark.parametrize("junk", ["soon", "2026-13-01", "1026-01-01", "\0", "0", "-1"])
+def test_a_day_wanted_that_is_no_day_is_refused_and_kept(job, client_as, office, junk):
+    response = client_as(office).post(job.get_absolute_url(), {"wanted_by": junk})
+    assert response.status_code == 422
+    job.refresh_from_db()
+    assert job.wanted_by is None
+
+
+def test_makers_do_not_change_the_day_wanted(job, page):
+    data = {"wanted_by": "2026-05-02"}
+    assert page.post(job.get_absolute_url(), data).status_code == 403
