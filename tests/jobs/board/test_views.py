@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from jobs.board.models import Panel, Stage
 from tests.cast import AS_HTMX
+from tests.factories.clients import make_client, make_enquiry
 from tests.factories.jobs import make_full_job, make_job
 
 pytestmark = pytest.mark.django_db
