@@ -132,7 +132,7 @@ class TestSent:
         quote = make_quote(by=owner, client=client, rooms=[make_room(client=client)])
         with pytest.raises(CannotSendError) as refused:
             send_quote(quote, COVER, by=owner, at=AT)
-        assert len(refused.value.sentences) == 3
+        assert len(refused.value.sentences) == 2
         assert stored() == [0, 0, 0, 0]
 
 
