@@ -131,7 +131,8 @@ def room_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         actions.change_room(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(stored)
-    context = {"form": form, "room": stored}
+    keeps = may(request.user, Right.KEEP_CLIENTS)
+    context = {"form": form, "room": stored, "keeps_clients": keeps}
     return render(request, "shop/surveys/room_form.html", context, status=form.status)
 
 
