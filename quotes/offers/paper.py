@@ -18,6 +18,9 @@ from shop.catalogue.models import FireClass
 
 Snapshot = Mapping[str, Any]
 
+DRAFT = " draft"
+"""Stands for the letter on a paper that is only looked at."""
+
 COLOUR_CODE = re.compile(r"#[0-9a-fA-F]{3,8}\Z")
 """A colour for screens, which says nothing on paper."""
 
@@ -130,6 +133,11 @@ class QuotePaper:
     def reference(self) -> str:
         """Number and letter."""
         return f"{self.number}{self.letter}"
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether it is only looked at, and no offer yet."""
+        return self.letter == DRAFT
 
     @property
     def panel_count(self) -> int:

@@ -15,6 +15,7 @@ from quotes.offers.documents import quote_pdf
 from quotes.offers.draft import work_out_draft
 from quotes.offers.forms import SendForm
 from quotes.offers.models import Quote, QuoteRevision
+from quotes.offers.paper import DRAFT
 from quotes.offers.reports import QuotePage, cover_words, quote_page
 from quotes.offers.snapshot import snapshot_of
 from quotes.offers.views.editing import workable_quote
@@ -74,7 +75,7 @@ def preview(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     snapshot = snapshot_of(
         draft,
         draft.priced,
-        letter=" draft",
+        letter=DRAFT,
         sent_on=now,
         valid_until=now + dt.timedelta(days=quote.valid_days),
     )

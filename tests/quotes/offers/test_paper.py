@@ -300,6 +300,13 @@ def long():
     return printed(with_groups(40, name="Quiet " + "W" * 90))
 
 
+def test_a_draft_is_marked_and_not_to_be_signed():
+    told = said(changed(quote={"letter": " draft"}))
+    assert "A draft, not an offer" in told
+    assert "Your yes" not in told
+    assert "A draft, not an offer" not in said(kept())
+
+
 class TestLong:
     def test_forty_groups_run_over_pages_with_their_heads(self, long):
         assert len(long.pages) >= 4
