@@ -6,8 +6,9 @@ import pytest
 from django.urls import reverse
 
 from jobs.board.models import Panel, Stage
-from jobs.visits.actions import cancel_day, close_day
+from jobs.visits.actions import cancel_day, close_day, tick
 from jobs.visits.models import SiteDay, SiteDayState
+from jobs.visits.reports import van_page
 from tests.cast import AS_HTMX
 from tests.factories.jobs import AT, make_full_job, make_job
 from tests.factories.visits import make_day
@@ -37,6 +38,12 @@ def fresh(day):
 
 def close(day, by):
     close_day(day, [], by=by, at=AT)
+
+
+def ready(day):
+    """Upholster everything that goes."""
+    times = dict.fromkeys(("measured_at", "built_at", "upholstered_at"), AT)
+    day.panels.update(stage=Stage.UPHOLSTERED, **times)
 
 
 class TestList:
@@ -106,12 +113,23 @@ class TestPage:
         assert "3 panels aren’t ready" in shown.text
 
     def test_leads_to_the_van_list_when_panels_are_ready(self, page, owner, day):
-        at = AT
-        Panel.objects.update(
-            stage=Stage.UPHOLSTERED, measured_at=at, built_at=at, upholstered_at=at
-        )
+        ready(day)
         shown = soup(page.get(day.get_absolute_url()))
         assert "lines of the van list to load" in shown.text
+
+    @pytest.mark.parametrize(
+        ("on", "words"),
+        [
+            (dt.date(2099, 1, 1), "Take the install sheet along."),
+            (dt.date(2026, 3, 12), "Close the day below when it is done."),
+        ],
+    )
+    def test_a_loaded_van_leads_on(self, page, owner, day, on, words):
+        ready(day)
+        SiteDay.objects.update(on=on)
+        for key in van_page(day).keys:
+            tick(day, key, on=True, by=owner, at=AT)
+        assert words in soup(page.get(day.get_absolute_url())).text
 
     def test_says_what_is_not_cleared(self, page, day):
         shown = soup(page.get(day.get_absolute_url()))
@@ -179,6 +197,10 @@ class TestCallingOff:
         cancel_day(day, by=owner, at=AT)
         response = page.get(url("site-day-change", day), follow=True)
         assert "can’t be changed" in response.content.decode()
+
+    def test_opening_what_is_not_closed_says_that_it_was_changed(self, page, day):
+        response = page.post(url("site-day-reopen", day), follow=True)
+        assert "it was changed since" in response.content.decode()
 
     def test_what_is_done_is_not_called_off(self, page, owner, day):
         close(day, owner)

@@ -1,10 +1,14 @@
 """What holds each panel: unrated until somebody states it with a source, on record."""
 
+from dataclasses import replace
+
 import pytest
 from django.urls import reverse
 
 from jobs.visits.reports.loads import day_paths, names_of
+from quotes.safety.adapter import panel_path
 from quotes.safety.models import LoadStatement
+from shared.length import UnitSystem
 from shared.models import LedgerIsAppendOnlyError
 from tests.factories.jobs import make_full_job
 from tests.factories.visits import make_day
@@ -183,3 +187,18 @@ def test_queries_do_not_grow_with_kinds_of_panels(page, owner, shop):
         day = make_day(by=owner, job=make_full_job(by=owner, kinds=sizes))
         counts.append(queries(page, reverse("jobs:site-day-holds", args=(day.pk,))))
     assert counts[0] == counts[1]
+
+
+def test_a_cleat_below_the_panels_bottom_is_not_cleared_and_says_why(owner, shop):
+    carried = day_paths(make_day(by=owner))[0].like.carried
+    low = replace(
+        carried.takeoff.hang,
+        wall_cleats=tuple(
+            replace(cleat, below_top_ticks=carried.takeoff.frame.height_ticks)
+            for cleat in carried.takeoff.hang.wall_cleats
+        ),
+    )
+    wrong = replace(carried, takeoff=replace(carried.takeoff, hang=low))
+    path = panel_path(wrong, {}, units=UnitSystem.METRIC)
+    assert not path.cleared
+    assert path.missing == ("the cleat must lie above the bottom of the panel",)
