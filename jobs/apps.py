@@ -15,14 +15,16 @@ class JobsConfig(AppConfig):
         """Add to the menu and to pages, open jobs of accepted quotes."""
         # Here, not above: they need models, which exist by now.
         from jobs.board.actions import open_job
-        from jobs.board.sections import job_of_quote
+        from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import JOB_SECTIONS
         from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
         from quotes.offers.slots import ON_ACCEPT, QUOTE_SECTIONS
+        from shop.clients.slots import CLIENT_SECTIONS
 
         ON_ACCEPT.add(open_job)
         QUOTE_SECTIONS.add(job_of_quote)
+        CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_days)
         register_ops()
         set_home("jobs:next-up")

@@ -55,6 +55,8 @@ def open_job(revision: QuoteRevision, by: Person | None, at: dt.datetime) -> Job
         revision=revision,
         client_id=revision.snapshot["client"]["id"],
         opened_at=at,
+        # a day to plan by, which the enquiry asked for: nothing that was offered
+        wanted_by=revision.quote.client.enquiries.day_wanted(),
     )
     Panel.objects.bulk_create(
         _panel(job, part, at=at) for part in panel_parts(revision.snapshot)
@@ -67,6 +69,15 @@ def open_job(revision: QuoteRevision, by: Person | None, at: dt.datetime) -> Job
         at=at,
     )
     return job
+
+
+@transaction.atomic
+def want_job_by(job: Job, day: dt.date | None, *, by: Person, at: dt.datetime) -> None:
+    """Set the day by which the client wants everything to hang, or none."""
+    job.wanted_by = day
+    job.save(update_fields=("wanted_by",))
+    text = f"Wanted by {day:%-d %B %Y}." if day else "No day wanted any more."
+    record(job, verb="planned", text=text, by=by, at=at)
 
 
 def _panel(job: Job, part: PanelPart, *, at: dt.datetime) -> Panel:

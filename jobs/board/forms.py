@@ -12,6 +12,7 @@ from jobs.board.adapter import at_size
 from jobs.board.models import Mark, Stage
 from jobs.board.reports import BenchFilter
 from quotes.specs.engine.model import TakeoffError
+from shared.days import DayFormField
 from shared.forms import LengthFormField, PlainCharField, PlainForm
 
 MOST_AT_ONCE = 500
@@ -78,6 +79,12 @@ class MarkForm(PlainForm):
         if chosen.startswith("no-"):
             return Mark(chosen.removeprefix("no-")), ""
         return Mark(chosen), self.cleaned_data["word"] or "yes"
+
+
+class WantedForm(PlainForm):
+    """The day by which a job is wanted."""
+
+    wanted_by = DayFormField(label="Wanted by", required=False)
 
 
 class MeasureForm(PlainForm):

@@ -80,10 +80,20 @@ class Rail:
 
 
 @dataclass(frozen=True, slots=True)
+class Cloth:
+    """A fabric as plates show it: a letter and a weave."""
+
+    letter: str
+    weave: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """One job on the bench; closed boards show their track only."""
 
     job: Job
+    cloths: tuple[Cloth, ...]
     stops: tuple[Stop, ...]
     rails: tuple[Rail, ...]
     is_open: bool
@@ -128,10 +138,12 @@ def bench(wanted: BenchFilter) -> Bench:
     shown = [job for pk, job in jobs.items() if pk in matching]
     opened = _opened(shown, tallies, wanted)
     fabrics = sorted({t.fabric for t in tallies} - {""})
-    plates = _plates(opened, wanted, letters=letters(fabrics))
+    lettered = letters(fabrics)
+    plates = _plates(opened, wanted, letters=lettered)
     return Bench(
         boards=tuple(
-            _board(job, tallies, plates, is_open=job in opened) for job in shown
+            _board(job, tallies, plates, opened=opened, letters=lettered)
+            for job in shown
         ),
         wanted=wanted,
         jobs=tuple(Choice(j.code, f"{j.code} · {j.client}") for j in jobs.values()),
@@ -187,10 +199,14 @@ def plate(panel: Panel, *, letters: dict[str, str]) -> Plate:
         code=panel.code,
         size=size_words(panel.build_width_ticks, panel.build_height_ticks),
         letter=letter,
-        weave=(ord(letter[0]) - ord("A")) % WEAVES + 1 if letter.isalpha() else 1,
+        weave=_weave(letter),
         fabric=panel.fabric_name,
         marks=badges(panel),
     )
+
+
+def _weave(letter: str) -> int:
+    return (ord(letter[0]) - ord("A")) % WEAVES + 1 if letter.isalpha() else 1
 
 
 def letters(fabrics: Iterable[str]) -> dict[str, str]:
@@ -228,18 +244,21 @@ def _board(
     tallies: Iterable[_Tally],
     plates: dict[tuple[uuid.UUID, str], list[Plate]],
     *,
-    is_open: bool,
+    opened: Sequence[Job],
+    letters: dict[str, str],
 ) -> Board:
+    own = [tally for tally in tallies if tally.job == job.pk]
     counts: Counter[str] = Counter()
-    for tally in tallies:
-        if tally.job == job.pk:
-            counts[tally.stage] += tally.count
+    for tally in own:
+        counts[tally.stage] += tally.count
+    fabrics = sorted({tally.fabric for tally in own} - {""})
     rails = ((stage, plates.get((job.pk, stage.value), [])) for stage in STAGES)
     return Board(
         job=job,
+        cloths=tuple(Cloth(letters[f], _weave(letters[f]), f) for f in fabrics),
         stops=stops(counts),
         rails=tuple(Rail(s.value, s.label, tuple(hung)) for s, hung in rails if hung),
-        is_open=is_open,
+        is_open=job in opened,
         total=counts.total(),
     )
 

@@ -22,9 +22,16 @@ from jobs.board.actions import (
     move_panels,
     undo_marks,
     undo_moves,
+    want_job_by,
 )
 from jobs.board.documents import bench_sheet
-from jobs.board.forms import MarkForm, MeasureForm, MoveForm, bench_filter
+from jobs.board.forms import (
+    MarkForm,
+    MeasureForm,
+    MoveForm,
+    WantedForm,
+    bench_filter,
+)
 from jobs.board.models import Job, Panel, Stage
 from jobs.board.slots import JOB_SECTIONS
 from jobs.board.stories import story
@@ -36,7 +43,7 @@ from shared.htmx import done, page_or_fragment, wants_fragment
 from shared.lists import cut, words
 from shared.notices import say
 from shared.slots import sections
-from shop.people.models import Person
+from shop.people.me import me
 from shop.people.reports import profile
 
 
@@ -69,18 +76,12 @@ def move(request: HttpRequest) -> HttpResponse:
     moved = move_panels(
         form.cleaned_data["panel"],
         to=Stage(form.cleaned_data["to"]),
-        by=_person(request),
+        by=me(request),
         at=timezone.now(),
     )
     to_label = Stage(form.cleaned_data["to"]).label
     undo = reverse("jobs:undo", args=(moved.batch,)) if moved.moved else ""
     return _answered(request, _move_words(moved, to_label), undo=undo)
-
-
-def _person(request: HttpRequest) -> Person:
-    person = request.user
-    assert isinstance(person, Person)  # noqa: S101 - LoginRequiredMiddleware is on
-    return person
 
 
 def _move_words(moved: Moved, to_label: str) -> str:
@@ -106,9 +107,7 @@ def mark(request: HttpRequest) -> HttpResponse:
         return _refused(request, form)
     what, word = form.change()
     ids = [pk for pk, _ in form.cleaned_data["panel"]]
-    batch = mark_panels(
-        ids, mark=what, now=word, by=_person(request), at=timezone.now()
-    )
+    batch = mark_panels(ids, mark=what, now=word, by=me(request), at=timezone.now())
     said = f"{what.label}: taken off" if not word else what.label
     text = f"{len(ids)} marked: {said}{'' if word in ('', 'yes') else f' {word}'}."
     return _answered(request, text, undo=reverse("jobs:undo-marks", args=(batch,)))
@@ -119,7 +118,7 @@ def mark(request: HttpRequest) -> HttpResponse:
 def undo(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
     """Take back a move."""
     try:
-        moved = undo_moves(batch, by=_person(request), at=timezone.now())
+        moved = undo_moves(batch, by=me(request), at=timezone.now())
     except CannotUndoError:
         return _answered(
             request, "That can't be taken back: the panels moved on since."
@@ -132,7 +131,7 @@ def undo(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
 def take_back_marks(request: HttpRequest, batch: uuid.UUID) -> HttpResponse:
     """Put marks back as they were."""
     try:
-        undo_marks(batch, by=_person(request), at=timezone.now())
+        undo_marks(batch, by=me(request), at=timezone.now())
     except CannotUndoError:
         return _answered(request, "That can't be taken back: the marks changed since.")
     return _answered(request, "Taken back.")
@@ -176,10 +175,29 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
     )
 
 
-@require_GET
+@require_http_methods(["GET", "POST"])
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Show one job: its panels, what comes next, and what happened."""
+    """Show one job: its panels, what comes next; take the day it is wanted by."""
     job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    if request.method == "POST":
+        return _want(request, job)
+    return _job(request, job, WantedForm(initial={"wanted_by": job.wanted_by}))
+
+
+@needs(Right.PLAN_SITE_DAYS)
+def _want(request: HttpRequest, job: Job) -> HttpResponse:
+    form = WantedForm(request.POST)
+    if not form.is_valid():
+        return _job(request, job, form, status=form.status)
+    day = form.cleaned_data["wanted_by"]
+    want_job_by(job, day, by=me(request), at=timezone.now())
+    say(request, "Stored.")
+    return done(request, job.get_absolute_url())
+
+
+def _job(
+    request: HttpRequest, job: Job, form: WantedForm, status: int = 200
+) -> HttpResponse:
     panels = reports.job_panels(job)
     context = {
         "job": job,
@@ -188,8 +206,10 @@ def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         "stops": reports.job_stops(job),
         "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
+        "form": form,
+        "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
     }
-    return render(request, "jobs/board/job.html", context)
+    return render(request, "jobs/board/job.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])
@@ -218,7 +238,7 @@ def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
             panel,
             width=Typed(*width),
             height=Typed(*height),
-            by=_person(request),
+            by=me(request),
             at=timezone.now(),
         )
     say(request, f"{panel.code} measured.")

@@ -10,14 +10,13 @@ from django.views.decorators.http import require_GET
 from jobs.nextup.reports import next_up
 from shared.access import Right, may
 from shared.conventions import today
-from shop.people.models import Person
+from shop.people.me import me
 
 
 @require_GET
 def show_next_up(request: HttpRequest) -> HttpResponse:
     """Show what is due, what waits, what is late."""
-    person = request.user
-    assert isinstance(person, Person)  # noqa: S101 - LoginRequiredMiddleware is on
+    person = me(request)
     context = {
         "next_up": next_up(person, today=today(timezone.now())),
         "may_add_clients": may(person, Right.KEEP_CLIENTS),

@@ -23,7 +23,7 @@ from shop.people.models import Person
 STALE = "Something here is no longer there: load the page again."
 
 
-class SiteChoice(forms.ModelChoiceField):
+class SiteChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
     """A site, told by its whole address."""
 
     def label_from_instance(self, obj: Site) -> str:
@@ -40,7 +40,7 @@ class SiteChoice(forms.ModelChoiceField):
             ) from None
 
 
-class PanelChoices(forms.ModelMultipleChoiceField):
+class PanelChoices(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
     """Panels of a job, told by code, build and stage."""
 
     def label_from_instance(self, obj: Panel) -> str:

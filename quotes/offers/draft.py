@@ -77,7 +77,7 @@ def draft_of(rows: DraftRows) -> Draft:
         rooms=rooms,
         priced=priced,
         trouble=(*refused, *_missing(rows, rooms), *((unpriced,) if unpriced else ())),
-        flags=tuple(_flags(groups)),
+        flags=tuple(_flags(rows, groups)),
         cautions=cautions_of(rows, groups),
     )
 
@@ -95,7 +95,9 @@ def _refused(groups: Iterable[PanelGroup]) -> Iterator[str]:
             yield f"{group.worked.spec.name}, {group.size}: {problem.message}"
 
 
-def _flags(groups: Iterable[PanelGroup]) -> Iterator[str]:
+def _flags(rows: DraftRows, groups: Iterable[PanelGroup]) -> Iterator[str]:
+    if not rows.details.email:
+        yield "The client has no e-mail address yet: you will be asked for one."
     for group in groups:
         for problem in group.worked.flags:
             yield f"{group.worked.spec.name}, {group.size}: {problem.message}"
@@ -109,8 +111,6 @@ def _missing(rows: DraftRows, rooms: Iterable[DraftRoom]) -> Iterator[str]:
         for r in rooms
         if not r.groups
     )
-    if not rows.details.email:
-        yield "The client has no e-mail address yet: add it to send the quote."
 
 
 def _price(

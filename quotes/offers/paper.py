@@ -14,11 +14,18 @@ from django.utils.safestring import SafeString, mark_safe
 from quotes.specs.frozen import takeoff_from_json
 from shared import length
 from shared.conventions import current
+from shop.catalogue.models import FireClass
 
 Snapshot = Mapping[str, Any]
 
+DRAFT = " draft"
+"""Stands for the letter on a paper that is only looked at."""
+
 COLOUR_CODE = re.compile(r"#[0-9a-fA-F]{3,8}\Z")
 """A colour for screens, which says nothing on paper."""
+
+
+FIRE_WORDS = {str(each): str(each.label) for each in FireClass if each}
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +135,11 @@ class QuotePaper:
         return f"{self.number}{self.letter}"
 
     @property
+    def is_draft(self) -> bool:
+        """Whether it is only looked at, and no offer yet."""
+        return self.letter == DRAFT
+
+    @property
     def panel_count(self) -> int:
         """How many panels it is about."""
         return sum(row.count for room in self.rooms for row in room.rows)
@@ -202,7 +214,7 @@ def _numbers(snapshot: Snapshot) -> dict[str, list[int]]:
 def _row(snapshot: Snapshot, key: str, group: Mapping[str, Any]) -> ScheduleRow:
     takeoff = takeoff_from_json(group["takeoff"])
     fabric = snapshot["materials"].get(group["fabric"] or "", {})
-    papers = (fabric.get("fire_class", ""), fabric.get("fire_papers", ""))
+    papers = (FIRE_WORDS.get(fabric.get("fire_class")), fabric.get("fire_papers"))
     mine = (panel for panel in snapshot["panels"] if panel["group"] == key)
     colour = fabric.get("colour", "")
     return ScheduleRow(

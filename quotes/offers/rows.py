@@ -101,6 +101,7 @@ def _all(rows: DraftRows) -> Iterator[Model]:
 
 
 def _survey(survey: Survey) -> Iterator[Model]:
+    yield from survey.zones.all()
     for wall in survey.walls.all():
         yield wall
         for opening in wall.openings.all():

@@ -94,13 +94,18 @@ def _room(room: Room, survey: Survey | None) -> dict[str, Any]:
         "sleeping_or_basement": room.sleeping_or_basement,
         "site": _site(room.site),
         "walls": [
-            {"name": wall.name, "construction": wall.construction}
+            {
+                "name": wall.name,
+                "construction": wall.construction,
+                "heated": wall.heated,
+            }
             for wall in (survey.walls.all() if survey else ())
         ],
         "ceiling": {
             "construction": survey.construction if survey else "",
             "heated": survey.heated if survey else False,
         },
+        "zones": sorted({zone.kind for zone in survey.zones.all()} if survey else ()),
     }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from django.db.models import Model
 from django.http import HttpRequest, HttpResponse
@@ -26,13 +26,9 @@ from shop.catalogue import actions
 from shop.catalogue.forms import MaterialForm, OperationForm, SupplierForm
 from shop.catalogue.models import Material, MaterialKind, Operation, Supplier
 from shop.catalogue.reports import area_price, material_row, size_text, unit_price
-from shop.people.models import Person
+from shop.people.me import me
 
 GET_POST = ["GET", "HEAD", "POST"]
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def _rights(request: HttpRequest) -> dict[str, bool]:
@@ -113,7 +109,7 @@ def material_new(request: HttpRequest) -> HttpResponse:
         sees_money=sees,
     )
     if request.method == "POST" and form.is_valid():
-        new = actions.add(form.save(commit=False), by=_me(request), at=timezone.now())
+        new = actions.add(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, f"{new} is in the stores.")
         return done(request, new.get_absolute_url())
     return _material_form(request, form, title="A new material")
@@ -127,7 +123,7 @@ def material_copy(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     sees = may(request.user, Right.SEE_MONEY)
     form = MaterialForm(request.POST or None, instance=like.another(), sees_money=sees)
     if request.method == "POST" and form.is_valid():
-        new = actions.add(form.save(commit=False), by=_me(request), at=timezone.now())
+        new = actions.add(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, f"{new} is in the stores.")
         return done(request, new.get_absolute_url())
     return _material_form(request, form, title=f"Another like {like}", above=like)
@@ -141,7 +137,7 @@ def material_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     sees = may(request.user, Right.SEE_MONEY)
     form = MaterialForm(request.POST or None, instance=_material(pk), sees_money=sees)
     if request.method == "POST" and form.is_valid():
-        actions.change(form.save(commit=False), by=_me(request), at=timezone.now())
+        actions.change(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored. Quotes that were sent keep what they say.")
         return done(request, stored.get_absolute_url())
     return _material_form(request, form, title=f"Change {stored}", above=stored)
@@ -279,13 +275,13 @@ def operation_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 def _added(request: HttpRequest, form: PlainModelForm, up: str) -> HttpResponse:
-    new = actions.add(form.save(commit=False), by=_me(request), at=timezone.now())
+    new = actions.add(form.save(commit=False), by=me(request), at=timezone.now())
     say(request, f"{new} is added.")
     return redirect(f"shop:{up}")
 
 
 def _changed(request: HttpRequest, form: PlainModelForm, up: str) -> HttpResponse:
-    actions.change(form.save(commit=False), by=_me(request), at=timezone.now())
+    actions.change(form.save(commit=False), by=me(request), at=timezone.now())
     say(request, "Stored. Quotes that were sent keep what they say.")
     return redirect(f"shop:{up}")
 
@@ -293,14 +289,14 @@ def _changed(request: HttpRequest, form: PlainModelForm, up: str) -> HttpRespons
 def _archive(
     request: HttpRequest, row: actions.Kept, name: str, up: str
 ) -> HttpResponse:
-    actions.archive(row, by=_me(request), at=timezone.now())
+    actions.archive(row, by=me(request), at=timezone.now())
     undo = reverse(f"shop:{name}-restore", args=(row.pk,))
     say(request, f"{row} is put aside.", undo=undo)
     return redirect(f"shop:{up}")
 
 
 def _restore(request: HttpRequest, row: actions.Kept, up: str) -> HttpResponse:
-    actions.restore(row, by=_me(request), at=timezone.now())
+    actions.restore(row, by=me(request), at=timezone.now())
     say(request, f"{row} is in use again.")
     return redirect(f"shop:{up}")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 import unicodedata
 from typing import Self
@@ -165,6 +166,15 @@ class ClientDetails(models.Model):
         )
 
 
+class EnquiryQuerySet(models.QuerySet["Enquiry"]):
+    """What clients asked for."""
+
+    def day_wanted(self) -> dt.date | None:
+        """Return the day that was asked for last, if one was. One query."""
+        dated = self.filter(wanted_by__isnull=False).order_by("-asked_on")
+        return dated.values_list("wanted_by", flat=True).first()
+
+
 class Enquiry(Identified):
     """What a client asked for, before anybody measured anything."""
 
@@ -202,6 +212,8 @@ class Enquiry(Identified):
     ballpark_from = MoneyField(null=True, blank=True, editable=False)
     ballpark_to = MoneyField(null=True, blank=True, editable=False)
     ballpark_how = models.CharField(max_length=300, blank=True, editable=False)
+
+    objects = EnquiryQuerySet.as_manager()
 
     class Meta:
         ordering = ("-asked_on", "-created_at")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from copy import copy
-from typing import Any, cast
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -33,13 +33,9 @@ from shop.clients.forms import (
 from shop.clients.models import Client, Enquiry, Site
 from shop.clients.reports import client_page
 from shop.clients.slots import CLIENT_SECTIONS
-from shop.people.models import Person
+from shop.people.me import me
 
 GET_POST = ["GET", "HEAD", "POST"]
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def _client(pk: uuid.UUID) -> Client:
@@ -97,7 +93,7 @@ def client_said(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     form = SaidForm(request.POST)
     if form.is_valid():
         text = form.cleaned_data["text"]
-        actions.note_said(spoken, text=text, by=_me(request), at=timezone.now())
+        actions.note_said(spoken, text=text, by=me(request), at=timezone.now())
         if not wants_fragment(request):
             return redirect(f"{spoken.get_absolute_url()}#said")
         form = SaidForm()
@@ -119,7 +115,7 @@ def client_new(request: HttpRequest) -> HttpResponse:
             form.details.save(commit=False),
             enquiry=form.enquiry.save(commit=False),
             site=form.first_site(),
-            by=_me(request),
+            by=me(request),
             at=now,
         )
         say(request, f"{new} is written down.")
@@ -142,7 +138,7 @@ def client_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         details = form.save(commit=False)
         notes = form.cleaned_data["notes"]
-        actions.change_client(details, notes=notes, by=_me(request), at=timezone.now())
+        actions.change_client(details, notes=notes, by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(changed)
     return _form(request, form, client=changed, title="Change details")
@@ -153,7 +149,7 @@ def client_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def client_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a client aside, with a way back."""
     aside = _client(pk)
-    actions.archive_client(aside, by=_me(request), at=timezone.now())
+    actions.archive_client(aside, by=me(request), at=timezone.now())
     undo = reverse("shop:client-restore", args=(pk,))
     say(request, f"{aside} is put aside.", undo=undo)
     return done(request, reverse("shop:clients"))
@@ -164,7 +160,7 @@ def client_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def client_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take a client up again."""
     back = _client(pk)
-    actions.restore_client(back, by=_me(request), at=timezone.now())
+    actions.restore_client(back, by=me(request), at=timezone.now())
     say(request, f"{back} is back among the clients.")
     return done(request, back.get_absolute_url())
 
@@ -178,7 +174,7 @@ def enquiry_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     first = {"asked_on": today(now)}
     form = EnquiryForm(request.POST or None, instance=enquiry, initial=first)
     if request.method == "POST" and form.is_valid():
-        actions.add_enquiry(form.save(commit=False), by=_me(request), at=now)
+        actions.add_enquiry(form.save(commit=False), by=me(request), at=now)
         say(request, "The enquiry is written down.")
         return redirect(asking)
     return _form(request, form, client=asking, title="A new enquiry")
@@ -194,7 +190,7 @@ def enquiry_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     form = EnquiryForm(request.POST or None, instance=enquiry)
     if request.method == "POST" and form.is_valid():
         actions.change_enquiry(
-            form.save(commit=False), by=_me(request), at=timezone.now()
+            form.save(commit=False), by=me(request), at=timezone.now()
         )
         say(request, "Stored.")
         return redirect(enquiry.client)
@@ -212,7 +208,7 @@ def site_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         initial=_known_of_sites(housed),
     )
     if request.method == "POST" and form.is_valid():
-        actions.add_site(form.save(commit=False), by=_me(request), at=timezone.now())
+        actions.add_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "The address is added.")
         return redirect(housed)
     return _form(request, form, client=housed, title="Another address of rooms")
@@ -233,7 +229,7 @@ def site_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     site = get_object_or_404(Site.objects.select_related("client__details"), pk=pk)
     form = SiteForm(request.POST or None, instance=site)
     if request.method == "POST" and form.is_valid():
-        actions.change_site(form.save(commit=False), by=_me(request), at=timezone.now())
+        actions.change_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(site.client)
     return _form(request, form, client=site.client, title="Change the address")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from typing import cast
 
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
@@ -36,15 +35,12 @@ from shop.people.forms import (
     SetPasswordForm,
     SignInForm,
 )
+from shop.people.me import me
 from shop.people.models import Person
 from shop.people.reports import profile as the_profile
 from shop.people.slots import SHOP_SECTIONS
 
 GET_POST = ["GET", "HEAD", "POST"]
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def _asked_for(request: HttpRequest) -> str:
@@ -120,7 +116,7 @@ def person_new(request: HttpRequest) -> HttpResponse:
         new = actions.add_person(
             form.save(commit=False),
             password=password,
-            by=_me(request),
+            by=me(request),
             at=timezone.now(),
         )
         say(request, f"{new} can sign in as {new.username}.")
@@ -138,7 +134,7 @@ def person_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             actions.change_person(
-                form.save(commit=False), by=_me(request), at=timezone.now()
+                form.save(commit=False), by=me(request), at=timezone.now()
             )
         except ValidationError as refused:
             form.add_error(None, refused)
@@ -162,7 +158,7 @@ def person_password(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         password = form.cleaned_data["password"]
         actions.set_password(
-            somebody, password=password, by=_me(request), at=timezone.now()
+            somebody, password=password, by=me(request), at=timezone.now()
         )
         if is_me:
             update_session_auth_hash(request, somebody)
@@ -178,7 +174,7 @@ def person_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Shut the door behind somebody who left."""
     somebody = get_object_or_404(Person, pk=pk)
     try:
-        actions.archive_person(somebody, by=_me(request), at=timezone.now())
+        actions.archive_person(somebody, by=me(request), at=timezone.now())
     except ValidationError as refused:
         context = {"somebody": somebody, "why": refused.messages[0]}
         return render(request, "shop/people/kept.html", context, status=422)
@@ -192,7 +188,7 @@ def person_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def person_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Let somebody in again."""
     somebody = get_object_or_404(Person, pk=pk)
-    actions.restore_person(somebody, by=_me(request), at=timezone.now())
+    actions.restore_person(somebody, by=me(request), at=timezone.now())
     say(request, f"{somebody} can sign in again.")
     return redirect("shop:people")
 
@@ -205,7 +201,7 @@ def profile(request: HttpRequest) -> HttpResponse:
     form = ProfileForm(request.POST or None, instance=shop)
     if request.method == "POST" and form.is_valid():
         shop = form.save(commit=False)
-        actions.change_profile(shop, by=_me(request), at=timezone.now())
+        actions.change_profile(shop, by=me(request), at=timezone.now())
         say(request, "Stored. Pages and papers show it from now on.")
         return redirect("shop:profile")
     context = {"form": form, "sections": sections(SHOP_SECTIONS, request, shop)}

@@ -61,7 +61,8 @@ class Paper:
         """Return the typefaces that are not in the file."""
         missing = set()
         for page in self.reader.pages:
-            fonts = page["/Resources"].get("/Font", {})
+            fonts: Any = page["/Resources"]
+            fonts = fonts.get("/Font", {})
             for font in (fonts[key].get_object() for key in fonts):
                 below = font.get("/DescendantFonts", [font])
                 for each in (f.get_object() for f in below):

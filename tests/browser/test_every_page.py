@@ -16,7 +16,7 @@ SIZES = {"tablet": TABLET_UPRIGHT, "phone": PHONE, "desktop": DESKTOP}
 
 def one_of_each_kind(browser) -> list[str]:
     """Return the path of one page for each address pattern that links lead to."""
-    pages = {}
+    pages: dict[str, str] = {}
     for answer in Visitor(browser).follow_links():
         if answer.kind == "text/html" and answer.status == 200:
             path = answer.path.split("?")[0]

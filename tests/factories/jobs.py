@@ -109,7 +109,7 @@ def make_revision(*, client=None, by=None, snapshot=None, panels=2) -> QuoteRevi
     )
 
 
-def make_job(*, client=None, by=None, panels=2, revision=None, at=AT):
+def make_job(*, client=None, by=None, panels=2, revision=None, at=AT) -> Job:
     """Return an open job of two like panels, all planned."""
     by = by or make_person(role="owner")
     revision = revision or make_revision(client=client, by=by, panels=panels)
@@ -143,8 +143,9 @@ def full_snapshot(
         "use": "cafe",
         "sleeping_or_basement": False,
         "site": {"id": str(site.pk), "year_built": site.year_built} if site else {},
-        "walls": [{"name": "A", "construction": "brick"}],
+        "walls": [{"name": "A", "construction": "brick", "heated": False}],
         "ceiling": {"construction": "board_wood", "heated": False},
+        "zones": [],
     } | room
     made["builds"] = {key: to_json(builds[key]) for key, *_ in kinds}
     made["materials"] = {key: _facts(each, rated_n) for key, each in stock.items()}

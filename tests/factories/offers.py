@@ -187,7 +187,7 @@ def make_cafe(
     make_rules(travel_rate_per_km=Decimal("0.60"), travel_hourly_rate=Decimal(30))
     install_starter(at=AT, by=by, units=units)
     Material.objects.filter(code="front-fabric").update(
-        fire_class="EN 13501-1 B-s1,d0", fire_papers="HW-2025-114, 3 February 2025"
+        fire_class="A", fire_papers="HW-2025-114, in the green folder"
     )
     client = make_client(
         name="Mara Quill", company="Sample Café", email="mara@example.org"

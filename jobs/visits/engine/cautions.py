@@ -11,15 +11,10 @@ from dataclasses import dataclass
 
 from jobs.visits.engine.model import DRILLED, Holding
 from jobs.visits.engine.surfaces import MASONRY
+from shop.clients.engine.cautions import ASBESTOS_BEFORE, LEAD_PAINT_BEFORE
 
 VERSION = "site cautions 1"
 MOST = 5
-
-LEAD_BEFORE = 1978
-"""40 CFR 745: homes built before this year in the United States."""
-
-ASBESTOS_BEFORE = 1985
-"""“Before about the mid-1980s”: EPA's guidance for homeowners."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +161,7 @@ def _old(site: Site) -> Iterator[SiteCaution]:
     year = site.year_built
     if year is not None and year >= ASBESTOS_BEFORE:
         return
-    lead = year is None or year < LEAD_BEFORE
+    lead = year is None or year < LEAD_PAINT_BEFORE
     what = "lead in paint and asbestos in ceilings" if lead else "asbestos in ceilings"
     when = f"Built in {year}" if year else "Year unknown, so taken as old"
     yield SiteCaution(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from jobs.visits.reports.days import DayPage, day_page, sites_of
 from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.sheet import InstallSheet, install_sheet
-from jobs.visits.reports.van import VanPage, van_page
+from jobs.visits.reports.van import VanPage, day_likes, van_page
 
 __all__ = [
     "DayPage",
     "InstallSheet",
     "LikePath",
     "VanPage",
+    "day_likes",
     "day_page",
     "install_sheet",
     "paths_of",

@@ -44,16 +44,13 @@ class VanPage:
     done: int
     total: int
     left_only: bool
+    keys: frozenset[str]
+    """What can be ticked, shown or not."""
 
     @property
     def left(self) -> int:
         """How many lines are still to be loaded."""
         return self.total - self.done
-
-    @property
-    def keys(self) -> frozenset[str]:
-        """What can be ticked."""
-        return frozenset(row.line.key for group in self.groups for row in group.rows)
 
 
 def day_likes(day: SiteDay) -> tuple[Like, ...]:
@@ -101,4 +98,5 @@ def van_page(
         done=done,
         total=len(listed.lines),
         left_only=left_only,
+        keys=frozenset(line.key for line in listed.lines),
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from typing import cast
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -24,14 +23,10 @@ from shared.htmx import page_or_fragment
 from shared.lists import cut
 from shared.notices import say
 from shared.offline.pages import kept_on_device
-from shop.people.models import Person
+from shop.people.me import me
 
 GET_POST = ["GET", "HEAD", "POST"]
 MOVED_ON = "That is no longer possible: somebody changed the day meanwhile."
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def get_day(pk: uuid.UUID) -> SiteDay:
@@ -74,7 +69,7 @@ def new_day(request: HttpRequest) -> HttpResponse:
             job,
             form.plan(),
             zone=current().time_zone,
-            by=_me(request),
+            by=me(request),
             at=timezone.now(),
         )
         cancel = reverse("jobs:site-day-cancel", args=(planned.pk,))
@@ -125,7 +120,7 @@ def change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     form = DayForm(request.POST or None, job=day.job, day=day)
     if request.method == "POST" and form.is_valid():
         try:
-            actions.change_day(day, form.plan(), by=_me(request), at=timezone.now())
+            actions.change_day(day, form.plan(), by=me(request), at=timezone.now())
         except actions.DayHasMovedOnError:
             say(request, MOVED_ON)
             return redirect(day)
@@ -141,7 +136,7 @@ def cancel(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Call a day off; one tap puts it back."""
     day = get_day(pk)
     try:
-        actions.cancel_day(day, by=_me(request), at=timezone.now())
+        actions.cancel_day(day, by=me(request), at=timezone.now())
     except actions.DayHasMovedOnError:
         say(request, MOVED_ON)
         return redirect(day)
@@ -156,7 +151,7 @@ def restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a cancelled day back."""
     day = get_day(pk)
     try:
-        actions.restore_day(day, by=_me(request), at=timezone.now())
+        actions.restore_day(day, by=me(request), at=timezone.now())
     except actions.DayHasMovedOnError:
         say(request, MOVED_ON)
         return redirect(day)
@@ -175,7 +170,7 @@ def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         return _show(request, day, form)
     seen = form.cleaned_data["panel"]
     try:
-        moved = actions.close_day(day, seen, by=_me(request), at=timezone.now())
+        moved = actions.close_day(day, seen, by=me(request), at=timezone.now())
     except actions.DayHasMovedOnError:
         say(request, MOVED_ON)
         return redirect(day)
@@ -196,7 +191,7 @@ def reopen(
     """Take back the closing of a day, with the moves that went with it."""
     day = get_day(pk)
     try:
-        actions.open_day_again(day, batch, by=_me(request), at=timezone.now())
+        actions.open_day_again(day, batch, by=me(request), at=timezone.now())
     except (actions.DayHasMovedOnError, CannotUndoError):
         say(request, "That can’t be taken back: it was changed since.")
         return redirect(day)

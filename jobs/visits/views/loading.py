@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -22,12 +22,8 @@ from shared.access import Right, may, needs
 from shared.htmx import page_or_fragment, wants_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
-from shop.people.models import Person
+from shop.people.me import me
 from shop.people.reports import profile
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 @require_GET
@@ -56,16 +52,16 @@ def _van(
 @needs(Right.LOAD_VAN)
 def van_tick(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Tick a line of the list, or take the tick back."""
-    day = get_day(pk)
-    left_only = bool(request.POST.get("left"))
-    form = TickForm(request.POST, keys=reports.van_page(day).keys)
+    day, left_only = get_day(pk), bool(request.POST.get("left"))
+    groups = reports.day_likes(day)
+    van = reports.van_page(day, left_only=left_only, groups=groups)
+    form = TickForm(request.POST, keys=van.keys)
     if not form.is_valid():
-        van = reports.van_page(day, left_only=left_only)
         return _van(request, day, {"van": van, "form": form}, status=422)
     key, on = form.cleaned_data["key"], form.cleaned_data["on"] == "yes"
-    actions.tick(day, key, on=on, by=_me(request), at=timezone.now())
+    actions.tick(day, key, on=on, by=me(request), at=timezone.now())
     if wants_fragment(request):
-        van = reports.van_page(day, left_only=left_only, also=key)
+        van = reports.van_page(day, left_only=left_only, also=key, groups=groups)
         return _van(request, day, {"van": van})
     query = "?left=1" if left_only else ""
     return redirect(reverse("jobs:van-list", args=(day.pk,)) + query)
@@ -116,7 +112,7 @@ def _state(request: HttpRequest, day: SiteDay) -> HttpResponse:
         name=name,
         load_n=float(found["load_n"]),
         source=found["source"],
-        by=_me(request),
+        by=me(request),
         at=timezone.now(),
     )
     say(request, f"The working load of the {name} is on record.")
@@ -138,7 +134,7 @@ def take_back(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         name=names[subject],
         load_n=None,
         source="",
-        by=_me(request),
+        by=me(request),
         at=timezone.now(),
     )
     say(request, f"The working load of the {names[subject]} is taken back.")

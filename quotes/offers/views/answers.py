@@ -19,10 +19,11 @@ from quotes.offers.actions import (
 )
 from quotes.offers.forms import AnswerForm
 from quotes.offers.models import Quote
-from quotes.offers.views.who import person_of, quote_response
+from quotes.offers.views.page import quote_response
 from shared.access import Right, needs
 from shared.htmx import done
 from shared.notices import say
+from shop.people.me import me
 
 
 @require_POST
@@ -58,7 +59,7 @@ def _answer(
             act(
                 quote,
                 note=form.cleaned_data["note"],
-                by=person_of(request),
+                by=me(request),
                 at=timezone.now(),
             )
         except CannotAnswerError as error:

@@ -13,12 +13,13 @@ from quotes.offers.actions import change_terms, set_rooms, start_quote
 from quotes.offers.forms import AnswerForm, ClientChoice, RoomsForm, TermsForm
 from quotes.offers.models import Quote, QuoteState
 from quotes.offers.views.editing import edit_draft, typed, workable_quote
-from quotes.offers.views.who import person_of, quote_response
+from quotes.offers.views.page import quote_response
 from shared.access import Right, needs
 from shared.htmx import done, page_or_fragment
 from shared.lists import cut, words
 from shared.notices import say
 from shop.clients.models import Client
+from shop.people.me import me
 from shop.surveys.models import Room
 
 
@@ -59,7 +60,7 @@ def new_quote(request: HttpRequest) -> HttpResponse:
         quote = start_quote(
             client,
             rooms=form.cleaned_data["rooms"],
-            by=person_of(request),
+            by=me(request),
             at=timezone.now(),
         )
         say(request, f"Quote {quote.number} begun.")
@@ -93,9 +94,7 @@ def change_quote(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         request,
         quote,
         form,
-        lambda: change_terms(
-            quote, form.terms(), by=person_of(request), at=timezone.now()
-        ),
+        lambda: change_terms(quote, form.terms(), by=me(request), at=timezone.now()),
         words=("Scope, discount, validity", "Stored."),
     )
 
@@ -113,7 +112,7 @@ def change_rooms(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         quote,
         form,
         lambda: set_rooms(
-            quote, form.cleaned_data["rooms"], by=person_of(request), at=timezone.now()
+            quote, form.cleaned_data["rooms"], by=me(request), at=timezone.now()
         ),
         words=("Rooms of this quote", "Rooms stored."),
     )

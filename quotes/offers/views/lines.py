@@ -15,10 +15,10 @@ from quotes.offers.actions import CannotAnswerError, drop_line, put_line, restor
 from quotes.offers.forms import LineForm
 from quotes.offers.models import FreeLine
 from quotes.offers.views.editing import edit_draft, typed, workable_quote
-from quotes.offers.views.who import person_of
 from shared.access import Right, needs
 from shared.htmx import done
 from shared.notices import say
+from shop.people.me import me
 
 
 @require_http_methods(["GET", "POST"])
@@ -44,7 +44,7 @@ def _edit(request: HttpRequest, line: FreeLine, *, title: str) -> HttpResponse:
         request,
         line.quote,
         form,
-        lambda: put_line(form.instance, by=person_of(request), at=timezone.now()),
+        lambda: put_line(form.instance, by=me(request), at=timezone.now()),
         words=(title, "Line stored."),
         line=None if line._state.adding else line,
     )
@@ -75,7 +75,7 @@ def _set(
 ) -> HttpResponse:
     line = get_object_or_404(FreeLine.objects.select_related("quote"), pk=pk)
     try:
-        act(line, by=person_of(request), at=timezone.now())
+        act(line, by=me(request), at=timezone.now())
     except CannotAnswerError as error:
         say(request, str(error))
     else:

@@ -15,10 +15,10 @@ from quotes.offers.documents import quote_pdf
 from quotes.offers.draft import work_out_draft
 from quotes.offers.forms import SendForm
 from quotes.offers.models import Quote, QuoteRevision
+from quotes.offers.paper import DRAFT
 from quotes.offers.reports import QuotePage, cover_words, quote_page
 from quotes.offers.snapshot import snapshot_of
 from quotes.offers.views.editing import workable_quote
-from quotes.offers.views.who import person_of
 from shared.access import Right, needs
 from shared.conventions import today
 from shared.files.views import file_response, pdf_response
@@ -26,6 +26,7 @@ from shared.htmx import done
 from shared.notices import say
 from shared.outbox.actions import send_again
 from shared.outbox.models import Message
+from shop.people.me import me
 from shop.people.reports import profile
 
 
@@ -37,7 +38,7 @@ def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if request.method == "POST":
         return _send(request, quote)
     page = quote_page(quote)
-    words = cover_words(page, profile(), by=str(person_of(request)))
+    words = cover_words(page, profile(), by=str(me(request)))
     return _show(request, page, SendForm(initial=words))
 
 
@@ -46,9 +47,7 @@ def _send(request: HttpRequest, quote: Quote) -> HttpResponse:
     if not form.is_valid():
         return _show(request, quote_page(quote), form, status=form.status)
     try:
-        revision = send_quote(
-            quote, form.cover(), by=person_of(request), at=timezone.now()
-        )
+        revision = send_quote(quote, form.cover(), by=me(request), at=timezone.now())
     except CannotSendError as error:
         for sentence in error.sentences:
             form.add_error(None, sentence)
@@ -76,7 +75,7 @@ def preview(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     snapshot = snapshot_of(
         draft,
         draft.priced,
-        letter=" draft",
+        letter=DRAFT,
         sent_on=now,
         valid_until=now + dt.timedelta(days=quote.valid_days),
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from typing import cast
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -34,14 +33,10 @@ from shared.htmx import done, page_or_fragment
 from shared.lists import cut, words
 from shared.notices import say
 from shared.pdf import Letterhead
-from shop.people.models import Person
+from shop.people.me import me
 from shop.people.reports import profile
 
 GET_POST = ["GET", "HEAD", "POST"]
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def _build(pk: uuid.UUID) -> BuildSpec:
@@ -133,7 +128,7 @@ def pdf_answer(pdf: bytes, name: str = "bench-sheet") -> HttpResponse:
 def builds_starter(request: HttpRequest) -> HttpResponse:
     """Add the five builds, and the materials and work they need, to an empty shop."""
     units = current().unit_system
-    made = install_starter(at=timezone.now(), by=_me(request), units=units)
+    made = install_starter(at=timezone.now(), by=me(request), units=units)
     say(
         request,
         f"{len(made)} builds added, with materials and work to match. Their prices and"
@@ -147,7 +142,7 @@ def builds_starter(request: HttpRequest) -> HttpResponse:
 def build_copy(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Copy a build and go on to change the copy."""
     spec = _build(pk)
-    copy = actions.copy_build(spec, by=_me(request), at=timezone.now())
+    copy = actions.copy_build(spec, by=me(request), at=timezone.now())
     say(request, f"This is a copy of {spec}. Change what you build differently.")
     return redirect("quotes:build-change", copy.pk)
 
@@ -163,7 +158,7 @@ def build_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     else:
         forms = BuildForms(spec, request.POST if request.method == "POST" else None)
         if request.method == "POST" and forms.is_valid():
-            actions.store_build(spec, forms.parts(), by=_me(request), at=timezone.now())
+            actions.store_build(spec, forms.parts(), by=me(request), at=timezone.now())
             say(request, f"{spec} is stored.")
             return done(request, spec.get_absolute_url())
     return page_or_fragment(
@@ -180,7 +175,7 @@ def build_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def build_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a build aside."""
     spec = _build(pk)
-    actions.archive_build(spec, by=_me(request), at=timezone.now())
+    actions.archive_build(spec, by=me(request), at=timezone.now())
     undo = reverse("quotes:build-restore", args=(spec.pk,))
     say(request, f"{spec} is put aside. What is planned of it stays.", undo=undo)
     return redirect("quotes:builds")
@@ -192,7 +187,7 @@ def build_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Bring a build back."""
     spec = _build(pk)
     try:
-        actions.restore_build(spec, by=_me(request), at=timezone.now())
+        actions.restore_build(spec, by=me(request), at=timezone.now())
     except ValidationError as refused:
         messages.error(request, " ".join(refused.messages))
         return redirect("quotes:builds")

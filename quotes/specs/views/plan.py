@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
@@ -24,15 +24,11 @@ from quotes.specs.views.builds import GET_POST, pdf_answer
 from shared.access import Right, may, needs
 from shared.htmx import done, page_or_fragment
 from shared.notices import say
-from shop.people.models import Person
+from shop.people.me import me
 from shop.people.reports import profile
 from shop.surveys.models import Room
 
 PLANNERS = (Right.QUOTE, Right.KEEP_BUILDS)
-
-
-def _me(request: HttpRequest) -> Person:
-    return cast("Person", request.user)
 
 
 def _room(pk: uuid.UUID) -> Room:
@@ -86,7 +82,7 @@ def plan_add(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     form = GroupForm(request.POST, options=options)
     if form.is_valid():
         choice = form.choice
-        actions.plan_panels(room, choice, by=_me(request), at=timezone.now())
+        actions.plan_panels(room, choice, by=me(request), at=timezone.now())
         say(request, f"{choice.quantity} × {choice.spec} planned.")
         return done(request, reverse("quotes:plan", args=(room.pk,)))
     return page_or_fragment(
@@ -124,7 +120,7 @@ def plan_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def _stored(request: HttpRequest, panel: PlannedPanel, form: GroupForm) -> bool:
     """Change the panels, or say why that is no longer possible."""
     try:
-        actions.change_group(panel, form.choice, by=_me(request), at=timezone.now())
+        actions.change_group(panel, form.choice, by=me(request), at=timezone.now())
     except ValidationError as refused:
         form.add_error(None, refused)
         return False
@@ -136,7 +132,7 @@ def _stored(request: HttpRequest, panel: PlannedPanel, form: GroupForm) -> bool:
 def plan_drop(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take panels that are alike out of the plan."""
     panel = _panel(pk)
-    count = actions.drop_group(panel, by=_me(request), at=timezone.now())
+    count = actions.drop_group(panel, by=me(request), at=timezone.now())
     undo = reverse("quotes:plan-restore", args=(panel.pk,)) if count else ""
     say(request, f"{count} × {panel.spec} taken out.", undo=undo)
     return redirect("quotes:plan", panel.room_id)
@@ -147,7 +143,7 @@ def plan_drop(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def plan_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put back what was taken out together with a panel."""
     panel = _panel(pk)
-    count = actions.restore_group(panel, by=_me(request), at=timezone.now())
+    count = actions.restore_group(panel, by=me(request), at=timezone.now())
     say(request, f"{count} × {panel.spec} put back.")
     return redirect("quotes:plan", panel.room_id)
 

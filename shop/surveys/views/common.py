@@ -2,20 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.forms import BaseForm
 from django.http import HttpRequest
 
-from shop.people.models import Person
-
 GET_POST = ["GET", "HEAD", "POST"]
-
-
-def me(request: HttpRequest) -> Person:
-    """Return who asks: nobody gets here without signing in."""
-    return cast("Person", request.user)
 
 
 def sent(request: HttpRequest) -> Any:

@@ -16,11 +16,12 @@ from django.utils import timezone
 
 from shared.htmx import done, page_or_fragment, trigger, wants_fragment
 from shared.notices import say
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.forms import BeamForm, OpeningForm, WallForm, ZoneForm
 from shop.surveys.models import Survey, Wall
 from shop.surveys.reports.pages import survey_sheet
-from shop.surveys.views.common import me, refuse
+from shop.surveys.views.common import refuse
 
 CHANGED = "surveyChanged"
 """The event on which the page asks again for what follows from the readings."""

@@ -10,10 +10,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shared.access import Right, needs
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.forms import OpeningForm, ZoneForm
 from shop.surveys.models import Opening, Survey, Wall, Zone
-from shop.surveys.views.common import GET_POST, me, sent
+from shop.surveys.views.common import GET_POST, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,

@@ -20,12 +20,13 @@ from shared.htmx import done, page_or_fragment
 from shared.notices import say
 from shared.slots import sections
 from shop.clients.models import Client
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.forms import NewRoomForm, RoomForm
 from shop.surveys.models import Room
 from shop.surveys.reports.pages import room_page
 from shop.surveys.slots import ROOM_SECTIONS
-from shop.surveys.views.common import GET_POST, me, sent
+from shop.surveys.views.common import GET_POST, sent
 
 
 def _room(pk: uuid.UUID) -> Room:
@@ -130,7 +131,8 @@ def room_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         actions.change_room(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(stored)
-    context = {"form": form, "room": stored}
+    keeps = may(request.user, Right.KEEP_CLIENTS)
+    context = {"form": form, "room": stored, "keeps_clients": keeps}
     return render(request, "shop/surveys/room_form.html", context, status=form.status)
 
 

@@ -16,6 +16,7 @@ from shared.conventions import today
 from shared.forms import typed
 from shared.htmx import page_or_fragment
 from shared.notices import say
+from shop.people.me import me
 from shop.people.reports import profile
 from shop.surveys import actions, documents
 from shop.surveys.adapter import rectangle_walls, shaped_walls, sketch_of
@@ -28,7 +29,7 @@ from shop.surveys.forms import (
 )
 from shop.surveys.models import Room, Survey
 from shop.surveys.reports.pages import survey_page
-from shop.surveys.views.common import GET_POST, me, refuse, sent
+from shop.surveys.views.common import GET_POST, refuse, sent
 
 
 def _survey(pk: uuid.UUID) -> Survey:

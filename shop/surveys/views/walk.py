@@ -16,9 +16,9 @@ from shared.files.models import Attachment
 from shared.files.views import file_response
 from shared.notices import say
 from shared.offline.pages import kept_on_device
+from shop.people.me import me
 from shop.surveys.models import Room, Survey
 from shop.surveys.reports.walk import walk_page
-from shop.surveys.views.common import me
 
 
 @needs(Right.SURVEY)

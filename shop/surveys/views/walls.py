@@ -10,11 +10,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shared.access import Right, needs
+from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.adapter import free_name
 from shop.surveys.forms import BeamForm, WallForm
 from shop.surveys.models import Beam, Survey, Wall
-from shop.surveys.views.common import GET_POST, me, sent
+from shop.surveys.views.common import GET_POST, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,

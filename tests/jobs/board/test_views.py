@@ -1,5 +1,6 @@
 """The bench, jobs and panels as pages."""
 
+import datetime as dt
 import uuid
 
 import pytest
@@ -8,6 +9,7 @@ from django.urls import reverse
 
 from jobs.board.models import Panel, Stage
 from tests.cast import AS_HTMX
+from tests.factories.clients import make_client, make_enquiry
 from tests.factories.jobs import make_full_job, make_job
 
 pytestmark = pytest.mark.django_db
@@ -205,3 +207,42 @@ def test_queries_do_not_grow_with_rows(page, owner, shop, name, count_queries):
     for _ in range(9):
         make_job(by=owner, panels=20)
     assert count_queries(lambda: page.get(reverse(name))) == few
+
+
+def test_a_clients_page_lists_their_jobs(job, client_as, owner):
+    shown = soup(client_as(owner).get(job.client.get_absolute_url()))
+    section = shown.find(id="client-jobs-title").find_parent("section")
+    assert section.find("a", href=job.get_absolute_url())
+    assert "0 of 3 panels installed." in section.text
+
+
+def test_a_board_says_which_letter_is_which_fabric(job, page):
+    shown = soup(page.get(reverse("jobs:bench")))
+    key = shown.select_one('ul[aria-label="Fabrics"]')
+    assert key.select_one(".swatch__letter").text == "A"
+    assert key.text.strip().endswith("Panel fabric")
+
+
+def test_the_day_wanted_comes_from_the_enquiry_and_can_be_changed(
+    client_as, office, owner, shop
+):
+    client = make_client()
+    make_enquiry(client=client, wanted_by=dt.date(2026, 4, 1))
+    job = make_job(by=owner, client=client)
+    assert job.wanted_by == dt.date(2026, 4, 1)
+    client_as(office).post(job.get_absolute_url(), {"wanted_by": "2026-05-02"})
+    job.refresh_from_db()
+    assert job.wanted_by == dt.date(2026, 5, 2)
+
+
+@pytest.mark.parametrize("junk", ["soon", "2026-13-01", "1026-01-01", "\0", "0", "-1"])
+def test_a_day_wanted_that_is_no_day_is_refused_and_kept(job, client_as, office, junk):
+    response = client_as(office).post(job.get_absolute_url(), {"wanted_by": junk})
+    assert response.status_code == 422
+    job.refresh_from_db()
+    assert job.wanted_by is None
+
+
+def test_makers_do_not_change_the_day_wanted(job, page):
+    data = {"wanted_by": "2026-05-02"}
+    assert page.post(job.get_absolute_url(), data).status_code == 403

@@ -166,10 +166,13 @@ class TestDraft:
         client = make_client()
         empty = make_room(client=client, name="Back room")
         quote = make_quote(by=owner, client=client, rooms=[empty])
-        assert work_out_draft(quote).trouble == (
+        draft = work_out_draft(quote)
+        assert draft.trouble == (
             "There is nothing to offer yet: plan panels for a room, or add a line.",
             "Back room has no panels: plan some, or take it out.",
-            "The client has no e-mail address yet: add it to send the quote.",
+        )
+        assert draft.flags == (
+            "The client has no e-mail address yet: you will be asked for one.",
         )
 
     def test_a_material_without_price_stands_in_the_way(self, owner):

@@ -143,7 +143,7 @@ class TestWords:
             "1–2 Wall panel on bevelled cleats 600 × 1200 mm",
             "Harbour weave, moss",
             "No fire papers on file yet.",
-            "Fire papers: EN 13501-1 B-s1,d0, HW-2025-114, 3 February 2025",
+            "Fire papers: class A (flame spread 0-25, smoke 0-450), HW-2025-114, in the green folder",
             "Prices before VAT",
             "Take down the old boards and dispose of them",
             "Deposit with your yes, 50 %",
@@ -151,7 +151,6 @@ class TestWords:
             "Fire papers are asked for here.",
             "Old paint and ceilings: test before drilling.",
             "Panels overhead.",
-            "Behind glass.",
             "Panels stay ours until they are paid for.",
             "I accept quote Q2026-0001A for 5 panels",
             "I know that the panels make the room calmer and are not soundproofing.",
@@ -299,6 +298,13 @@ def with_groups(count, *, rooms=1, name="Wall panel"):
 @pytest.fixture(scope="module")
 def long():
     return printed(with_groups(40, name="Quiet " + "W" * 90))
+
+
+def test_a_draft_is_marked_and_not_to_be_signed():
+    told = said(changed(quote={"letter": " draft"}))
+    assert "A draft, not an offer" in told
+    assert "Your yes" not in told
+    assert "A draft, not an offer" not in said(kept())
 
 
 class TestLong:

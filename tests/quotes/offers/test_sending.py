@@ -35,7 +35,8 @@ from shared.models import DeliveryAttempt, Entry, Message, StoredFile
 from shop.catalogue.models import Material, Operation
 from shop.clients.models import ClientDetails, Site
 from shop.people.models import ShopProfile
-from shop.surveys.models import Opening, Reading, Room, Wall
+from shop.surveys.models import Opening, Reading, Room, Wall, Zone
+from tests.factories.catalogue import mm
 from tests.factories.clients import make_client
 from tests.factories.offers import (
     AT,
@@ -131,7 +132,7 @@ class TestSent:
         quote = make_quote(by=owner, client=client, rooms=[make_room(client=client)])
         with pytest.raises(CannotSendError) as refused:
             send_quote(quote, COVER, by=owner, at=AT)
-        assert len(refused.value.sentences) == 3
+        assert len(refused.value.sentences) == 2
         assert stored() == [0, 0, 0, 0]
 
 
@@ -161,6 +162,7 @@ CHANGES = {
     "the site": lambda: Site.objects.update(year_built=1950),
     "the room": lambda: Room.objects.update(sleeping_or_basement=True),
     "a wall": lambda: Wall.objects.update(construction="glass"),
+    "a zone": lambda: Zone.objects.update(kind="radiator"),
     "a reading": lambda: Reading.objects.update(text="1 m", ticks=320_000),
     "an opening": lambda: Opening.objects.update(must_open=True),
     "a line": lambda: FreeLine.objects.update(quantity=D(2)),
@@ -177,6 +179,9 @@ def draft_of_everything(by):
     make_line(quote=quote, by=by)
     survey = make_survey(room=quote.rooms.get(), by=by)
     opening = Opening.objects.create(wall=survey.walls.all()[0])
+    place = {"left": mm(1000), "bottom": mm(300), "width": mm(90), "height": mm(90)}
+    ticks = {f"{name}_ticks": value for name, value in place.items()}
+    Zone.objects.create(survey=survey, **ticks)
     Reading.objects.create(opening=opening, axis="width", place=1, ticks=320, text="1")
     return quote
 

@@ -105,7 +105,7 @@ class TestKeptSnapshot:
             "corner",
         ]
         letterhead = letterhead_of(kept["shop"])
-        for panel in panels[1:]:
+        for panel in (panels[0], panels[-1]):
             sheet = panel_sheet_pdf(
                 panel.snapshot, letterhead=letterhead, codes=[panel.code]
             )

@@ -1,6 +1,7 @@
 """A panel is cleared only when all that carries it is rated, and enough."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
@@ -19,6 +20,7 @@ from quotes.safety.engine import (
     SafetyError,
     load_path,
 )
+from quotes.safety.engine.statics import cleat_screw_load
 from shared.length import UnitSystem
 
 PLENTY = Rated(1000.0, "maker's data sheet")
@@ -177,6 +179,16 @@ def test_a_panel_that_balances_outside_its_points_is_not_cleared():
 def test_figures_that_mean_nothing_are_refused(make):
     with pytest.raises(SafetyError):
         make()
+
+
+def test_what_is_held_in_no_known_way_has_no_path():
+    with pytest.raises(TypeError):
+        load_path(SimpleNamespace(mass_kg=1.0))
+
+
+def test_a_cleat_without_screws_holds_nothing():
+    with pytest.raises(SafetyError):
+        cleat_screw_load(1.0, screws=0, off_wall_m=0.1, arm_m=1.0, bevel_deg=45)
 
 
 @given(

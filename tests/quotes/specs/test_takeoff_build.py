@@ -1,4 +1,5 @@
 from decimal import Decimal
+from typing import Any, cast
 
 import pytest
 
@@ -45,8 +46,8 @@ REFUSED = [
     (lambda: build(kind="door"), "kind"),
     (lambda: build(joint="butt"), "joint"),
     (lambda: brace(runs="upright"), "runs"),
-    (lambda: Item("screw", Decimal(1), "hour"), "driver"),
-    (lambda: OperationUse("rip", Driver.RIP_METRE, "later"), "stage"),
+    (lambda: Item("screw", Decimal(1), driver=cast("Any", "hour")), "driver"),
+    (lambda: OperationUse("rip", Driver.RIP_METRE, cast("Any", "later")), "stage"),
     (lambda: build(fill_layers=0), "fill_layers"),
     (lambda: build(wrap_ticks=-1), "wrap_ticks"),
     (lambda: build(stile_bevel_deg=61.0), "stile_bevel_deg"),

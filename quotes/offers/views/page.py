@@ -1,8 +1,8 @@
-"""Who asks, and the quote's page, which several views answer with."""
+"""The quote's page, which several views answer with."""
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from quotes.offers.documents import agreed_html
@@ -12,15 +12,6 @@ from quotes.offers.reports import quote_page
 from quotes.offers.slots import QUOTE_SECTIONS
 from shared.audit.reports import log_of
 from shared.slots import sections
-from shop.people.models import Person
-
-
-def person_of(request: HttpRequest) -> Person:
-    """Return who has signed in."""
-    person = request.user
-    if not isinstance(person, Person):
-        raise Http404
-    return person
 
 
 def quote_response(
