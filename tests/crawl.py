@@ -21,7 +21,6 @@ from pypdf import PdfReader
 from tests.cast import AS_HTMX
 
 OURS = ("shared", "shop", "quotes", "jobs")
-PAPERS_OF_EACH = 1
 # Patterns, for a parser takes longer than all pages do to be made.
 DRAWN = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
 TAG = re.compile(r"<[^>]*>")
@@ -74,18 +73,18 @@ class Visitor:
         body = b"".join(response) if response.streaming else response.content
         return Answer(path, response.status_code, kind, body)
 
-    def follow_links(self, start: str = "/") -> list[Answer]:
-        """Open every page that can be reached from one by links.
+    def follow_links(self, start: str = "/", *, most: int = 1000) -> list[Answer]:
+        """Open every page that can be reached from one by links, or a few of each kind.
 
-        Papers take long to print: of each kind, only a few are.
+        Papers take long to print: of each kind, only one is.
         """
         found, waiting, answers = {start}, [start], []
-        papers: Counter[str] = Counter()
+        opened: Counter[str] = Counter()
         while waiting:
             path = waiting.pop(0)
             kind = resolve(urlsplit(path).path).route
-            papers[kind] += kind.endswith(".pdf")
-            if papers[kind] > PAPERS_OF_EACH:
+            opened[kind] += 1
+            if opened[kind] > (1 if kind.endswith(".pdf") else most):
                 continue
             answer = self.ask(path)
             answers.append(answer)

@@ -1,0 +1,202 @@
+"""Every form that any page shows takes nonsense without falling over or storing it.
+
+Each feature's own tests say what is said beside which field; here nothing is left out.
+"""
+
+import re
+import uuid
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+from django.apps import apps
+from django.contrib.auth import get_user_model
+from django.db import transaction
+from django.urls import resolve
+
+from tests.crawl import OURS, PARAMETER, Visitor, patterns
+from tests.pages import NUL, TURNED
+
+pytestmark = pytest.mark.django_db
+
+REFUSED = {422, 404, 403, 405, 409}
+FOREIGN = str(uuid.uuid4())
+# What fits some field somewhere: in all fields at once it must do no harm.
+NONSENSE = {
+    "nothing": "",
+    "letters": "abc",
+    "negative": "-5",
+    "zero": "0",
+    "absurdly large": "9" * 40,
+    "an exponent": "1e400",
+    "not a number": "NaN",
+    "emoji": "🪚",
+    "combining marks": "e\u0301\u0327" * 3,
+    "a foreign id": FOREIGN,
+    "a NUL": NUL,
+    "a turned direction": TURNED,
+    "far too long": "x" * 100_000,
+}
+# Signs in or out, or changes one's own password: tested with the people.
+ELSEWHERE = {"accounts/login/", "accounts/logout/"}
+
+
+@dataclass
+class Form:
+    """A form as a page shows it: where it goes, and what it would send untouched."""
+
+    action: str
+    sent: dict[str, list[str]] = field(default_factory=dict)
+    kinds: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def typed(self) -> list[str]:
+        """The fields that a person fills."""
+        kinds = {"text", "choice"}
+        return [name for name, kind in self.kinds.items() if kind in kinds]
+
+    def with_all(self, value: str) -> dict[str, list[str]]:
+        return self.sent | {name: [value] for name in self.kinds}
+
+    def with_one(self, name: str, value: str) -> dict[str, list[str]]:
+        return self.sent | {name: [value]}
+
+
+def alike(name: str) -> str:
+    """Rows of one table take the same: try one of them."""
+    return re.sub(r"\d+", "0", name)
+
+
+def one_of_each(names: Iterable[str]) -> list[str]:
+    return list({alike(name): name for name in names}.values())
+
+
+def read(tag: Tag, path: str) -> Form:
+    form = Form(tag.get("action") or path)
+    for control in tag.select("input[name], select[name], textarea[name]"):
+        name, kind = control["name"], control.get("type", "text")
+        if name == "csrfmiddlewaretoken":
+            continue
+        form.kinds[name] = _kind(control, kind)
+        if kind not in {"checkbox", "radio"} or control.has_attr("checked"):
+            form.sent.setdefault(name, []).extend(_values(control))
+    if not tag.select("button:not([name]):not([type=button])"):
+        for button in tag.select("button[name]")[:1]:
+            form.sent[button["name"]] = [button.get("value", "")]
+    return form
+
+
+def _kind(control: Tag, kind: str) -> str:
+    if control.name == "select":
+        return "choice"
+    return kind if kind in {"hidden", "checkbox", "radio"} else "text"
+
+
+def _values(control: Tag) -> Iterator[str]:
+    if control.name == "textarea":
+        yield control.get_text()
+    elif control.name == "select":
+        chosen = control.select("option[selected]") or control.select("option")[:1]
+        yield from (option.get("value", option.get_text()) for option in chosen)
+    else:
+        yield control.get("value", "")
+
+
+def forms_on(answer) -> Iterator[Form]:
+    page = BeautifulSoup(answer.body.decode(), "html.parser")
+    for tag in page.select("form[method=post]"):
+        yield read(
+            tag, answer.path.split("?")[0] if "?" not in answer.path else answer.path
+        )
+
+
+@pytest.fixture
+def ada(demo, client_as):
+    person = get_user_model().objects.get(username="ada")
+    return client_as(person, raise_request_exception=False)
+
+
+@pytest.fixture(scope="module")
+def found():
+    return {}
+
+
+@pytest.fixture
+def forms(ada, found):
+    """Each form of each kind once, by its address and fields."""
+    if not found:
+        for answer in Visitor(ada).follow_links(most=3):
+            if answer.kind == "text/html" and b"<form" in answer.body:
+                for form in forms_on(answer):
+                    route = resolve(form.action.split("?")[0]).route
+                    if form.kinds and route not in ELSEWHERE:
+                        key = (route, *sorted({alike(n) for n in form.kinds}))
+                        found.setdefault(key, form)
+    return found
+
+
+def rows() -> dict[str, int]:
+    return {
+        model._meta.label: model._default_manager.count()
+        for app in OURS
+        for model in apps.get_app_config(app).get_models()
+    }
+
+
+def post(browser, form, data) -> tuple[int, bool]:
+    """Send a form and take everything back; give the status, and whether rows came or went."""
+    with transaction.atomic():
+        before = rows()
+        status = browser.post(form.action, data).status_code
+        changed = status < 500 and rows() != before
+        transaction.set_rollback(True)
+    return status, changed
+
+
+def test_forms_of_all_kinds_are_found(forms):
+    routes = {route for route, *_ in forms}
+    assert len(routes) > 25
+    assert {"clients/new/", "bench/move/", "quotes/<uuid:pk>/send/"} <= routes
+
+
+@pytest.mark.parametrize("kind", NONSENSE)
+def test_nonsense_everywhere_does_no_harm(ada, forms, kind):
+    wrong = []
+    for form in forms.values():
+        status, changed = post(ada, form, form.with_all(NONSENSE[kind]))
+        if status >= 500 or (status in REFUSED and changed):
+            wrong.append((form.action, status))
+    assert wrong == []
+
+
+def test_a_nul_is_refused_wherever_it_stands(ada, forms):
+    wrong = []
+    for form in forms.values():
+        for name in one_of_each(form.typed):
+            status, changed = post(ada, form, form.with_one(name, NUL))
+            if status not in REFUSED or changed:
+                wrong.append((form.action, name, status))
+    assert wrong == []
+
+
+def test_a_choice_that_is_not_offered_is_refused(ada, forms):
+    wrong = []
+    for form in forms.values():
+        choices = [name for name, kind in form.kinds.items() if kind == "choice"]
+        for name in one_of_each(choices):
+            status, changed = post(ada, form, form.with_one(name, FOREIGN))
+            if status not in REFUSED or changed:
+                wrong.append((form.action, name, status))
+    assert wrong == []
+
+
+def test_a_record_that_is_gone_is_not_found(ada):
+    wrong = []
+    for route in patterns():
+        if "uuid:pk" in route:
+            path = PARAMETER.sub(FOREIGN, route)
+            status = ada.post(path, {"note": "gone"}).status_code
+            if status not in {404, 405}:
+                wrong.append((route, status))
+    assert wrong == []
