@@ -21,6 +21,7 @@ from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.forms import PlainModelForm
 from shared.htmx import done, page_or_fragment
+from shared.models import ArchivableQuerySet
 from shared.notices import say
 from shop.catalogue import actions
 from shop.catalogue.forms import MaterialForm, OperationForm, SupplierForm
@@ -184,10 +185,15 @@ def material_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_GET
 def suppliers(request: HttpRequest) -> HttpResponse:
-    """List whom the shop buys from."""
-    rows = Supplier.objects.all()
-    context = {"live": rows.live(), "aside": rows.archived()} | _rights(request)
-    return render(request, "shop/catalogue/suppliers.html", context)
+    """List whom the shop buys from: all, or found by words."""
+    words = lists.words(request)
+    found = Supplier.objects.matching(words)
+    return page_or_fragment(
+        request,
+        page="shop/catalogue/suppliers.html",
+        fragment="shop/catalogue/_suppliers.html",
+        context=_rights(request) | _found(request, found, words),
+    )
 
 
 @needs(Right.KEEP_STORES)
@@ -230,9 +236,14 @@ def supplier_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 @require_GET
 def operations(request: HttpRequest) -> HttpResponse:
     """List the kinds of work and their minutes; rates for whoever may see them."""
-    rows = Operation.objects.in_order()
-    context = {"live": rows.live(), "aside": rows.archived()} | _rights(request)
-    return render(request, "shop/catalogue/operations.html", context)
+    words = lists.words(request)
+    found = Operation.objects.in_order().matching(words)
+    return page_or_fragment(
+        request,
+        page="shop/catalogue/operations.html",
+        fragment="shop/catalogue/_operations.html",
+        context=_rights(request) | _found(request, found, words),
+    )
 
 
 @needs(Right.SEE_MONEY)
@@ -272,6 +283,13 @@ def operation_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def operation_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take a kind of work up again."""
     return _restore(request, get_object_or_404(Operation, pk=pk), "operations")
+
+
+def _found(
+    request: HttpRequest, rows: ArchivableQuerySet, words: str
+) -> dict[str, Any]:
+    listed = lists.cut(request, rows.live(), "q")
+    return {"listed": listed, "aside": rows.archived(), "words": words}
 
 
 def _added(request: HttpRequest, form: PlainModelForm, up: str) -> HttpResponse:

@@ -37,6 +37,19 @@ class PersonQuerySet(models.QuerySet["Person"]):
         """People who left; what they did stays on record."""
         return self.filter(is_active=False)
 
+    def matching(self, words: str) -> Self:
+        """People in whose name, sign-in name, e-mail or phone every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(first_name__icontains=word)
+                | Q(last_name__icontains=word)
+                | Q(username__icontains=word)
+                | Q(email__icontains=word)
+                | Q(phone__icontains=word)
+            )
+        return found
+
     def in_order(self) -> Self:
         """By name."""
         return self.order_by("first_name", "last_name", "username")

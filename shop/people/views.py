@@ -20,8 +20,10 @@ from django.views.decorators.http import (
     require_POST,
 )
 
+from shared import lists
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
+from shared.htmx import page_or_fragment
 from shared.menu import home_url
 from shared.notices import say
 from shared.slots import sections
@@ -79,10 +81,19 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @needs(Right.RUN_SHOP)
 @require_GET
 def people(request: HttpRequest) -> HttpResponse:
-    """Everybody who works here, and those who left."""
-    everybody = Person.objects.in_order()
-    context = {"here": everybody.active(), "left": everybody.gone()}
-    return render(request, "shop/people/people.html", context)
+    """Everybody who works here, and those who left; or who is found by words."""
+    words = lists.words(request)
+    found = Person.objects.in_order().matching(words)
+    return page_or_fragment(
+        request,
+        page="shop/people/people.html",
+        fragment="shop/people/_people.html",
+        context={
+            "listed": lists.cut(request, found.active(), "q"),
+            "left": found.gone(),
+            "words": words,
+        },
+    )
 
 
 def _theirs(request: HttpRequest, pk: uuid.UUID) -> Person:

@@ -15,6 +15,17 @@ from shared.models import Archivable, ArchivableQuerySet, Identified
 class SupplierQuerySet(ArchivableQuerySet):
     """Suppliers by what they are listed for."""
 
+    def matching(self, words: str) -> Self:
+        """Suppliers in whose name, e-mail or phone every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(name__icontains=word)
+                | Q(email__icontains=word)
+                | Q(phone__icontains=word)
+            )
+        return found
+
     def offered(self, keep: uuid.UUID | None = None) -> Self:
         """Suppliers in use, and the one that is chosen already."""
         return self.filter(Q(archived_at__isnull=True) | Q(pk=keep))

@@ -51,6 +51,13 @@ class WorkStage(models.TextChoices):
 class OperationQuerySet(ArchivableQuerySet):
     """Operations in the order of the work."""
 
+    def matching(self, words: str) -> Self:
+        """Operations in whose name or code every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(Q(name__icontains=word) | Q(code__icontains=word))
+        return found
+
     def in_order(self) -> Self:
         """Measure first, install last."""
         rank = {stage: place for place, stage in enumerate(WorkStage.values)}

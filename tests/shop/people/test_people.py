@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from shared.models import Entry
 from shop.people.models import Person
+from tests.cast import AS_HTMX
 from tests.factories.people import PASSWORD, make_person
 from tests.pages import BAD_TEXTS, grows, refused, soup, text
 
@@ -33,6 +34,38 @@ def test_the_list_shows_who_is_here_and_who_left(client_as, owner):
     page = soup(client_as(owner).get(reverse("shop:people")))
     assert "Ada" in text(page.find(attrs={"aria-labelledby": "here"}))
     assert "Lena" in text(page.find(attrs={"aria-labelledby": "left"}))
+
+
+@pytest.mark.parametrize("words", ["reed", "OTTO reed", "ott", "o@example", "4960"])
+def test_somebody_is_found_by_any_part(client_as, owner, words):
+    make_person(
+        username="otto",
+        first_name="Otto",
+        last_name="Reed",
+        phone="0151 4960",
+        email="o@example.org",
+    )
+    assert [str(p) for p in Person.objects.matching(words)] == ["Otto Reed"]
+    url, browser = reverse("shop:people"), client_as(owner)
+    whole = soup(browser.get(url, {"q": words}))
+    assert whole.select_one("input[name=q]")["value"] == words
+    part = soup(browser.get(url, {"q": words}, headers=AS_HTMX))
+    assert part.select_one("h1") is None
+    for page in (whole, part):
+        found = page.select("#people .table__whole")
+        assert [text(link) for link in found] == ["Otto Reed"]
+
+
+def test_somebody_who_left_is_found_as_such(client_as, owner):
+    make_person(username="lena", first_name="Lena", is_active=False)
+    page = soup(client_as(owner).get(reverse("shop:people"), {"q": "lena"}))
+    assert "Lena" in text(page.find(attrs={"aria-labelledby": "left"}))
+    assert "Nobody is found" not in text(page)
+
+
+def test_nobody_found_says_so(client_as, owner):
+    page = soup(client_as(owner).get(reverse("shop:people"), {"q": "ada zz"}))
+    assert "Nobody is found" in text(page)
 
 
 def test_queries_do_not_grow_with_people(client_as, owner):
