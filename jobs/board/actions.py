@@ -304,8 +304,11 @@ class Typed:
 @transaction.atomic
 def measure_panel(
     panel: Panel, *, width: Typed, height: Typed, by: Person, at: dt.datetime
-) -> None:
-    """Write down a panel's own size, and move it on to measured if it was planned."""
+) -> uuid.UUID | None:
+    """Write down a panel's own size, and move it on to measured if it was planned.
+
+    Gives the batch of that move, or nothing if the panel stayed where it was.
+    """
     locked = Panel.objects.select_for_update().get(pk=panel.pk)
     locked.measured_width_ticks, locked.measured_width_text = width.ticks, width.text
     locked.measured_height_ticks, locked.measured_height_text = (
@@ -321,10 +324,10 @@ def measure_panel(
             "measured_height_text",
         )
     )
+    batch = None
     if locked.stage == Stage.PLANNED:
-        move_panels(
-            ((locked.pk, Stage.PLANNED.value),), to=Stage.MEASURED, by=by, at=at
-        )
+        seen = ((locked.pk, Stage.PLANNED.value),)
+        batch = move_panels(seen, to=Stage.MEASURED, by=by, at=at).batch
     record(
         locked,
         verb="measured",
@@ -332,3 +335,4 @@ def measure_panel(
         by=by,
         at=at,
     )
+    return batch
