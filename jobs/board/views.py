@@ -38,6 +38,7 @@ from jobs.board.stories import story
 from quotes.specs.engine.model import TakeoffError
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
+from shared.files.views import pdf_response
 from shared.forms import typed
 from shared.htmx import done, page_or_fragment, wants_fragment
 from shared.lists import cut, words
@@ -233,15 +234,18 @@ def _measure(request: HttpRequest, panel: Panel) -> HttpResponse:
     if not form.is_valid():
         return _panel(request, panel, form, status=form.status)
     width, height = typed(form, "width"), typed(form, "height")
+    batch = None
     if width and height:
-        measure_panel(
+        batch = measure_panel(
             panel,
             width=Typed(*width),
             height=Typed(*height),
             by=me(request),
             at=timezone.now(),
         )
-    say(request, f"{panel.code} measured.")
+    undo = reverse("jobs:undo", args=(batch,)) if batch else ""
+    moved = " and moved on" if batch else ""
+    say(request, f"{panel.code} measured{moved}.", undo=undo)
     return done(request, panel.get_absolute_url())
 
 
@@ -255,9 +259,7 @@ def panel_sheet(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     except TakeoffError as refused:
         say(request, f"No sheet at the measured size. {refused.message}")
         return redirect(panel)
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="bench-{panel.code}.pdf"'
-    return response
+    return pdf_response(pdf, name=f"bench-{panel.code}.pdf")
 
 
 def _panel(

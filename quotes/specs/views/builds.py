@@ -29,6 +29,7 @@ from quotes.specs.reports import (
 from quotes.specs.starter import install_starter
 from shared.access import Right, may, needs
 from shared.conventions import current
+from shared.files.views import pdf_response
 from shared.htmx import done, page_or_fragment
 from shared.lists import cut, words
 from shared.notices import say
@@ -118,9 +119,7 @@ def _letterhead() -> Letterhead:
 
 def pdf_answer(pdf: bytes, name: str = "bench-sheet") -> HttpResponse:
     """Answer with a PDF that the browser shows."""
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return pdf_response(pdf, name=f"{name}.pdf")
 
 
 @require_POST

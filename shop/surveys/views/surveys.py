@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from shared.access import Right, may, needs
 from shared.conventions import today
+from shared.files.views import pdf_response
 from shared.forms import typed
 from shared.htmx import page_or_fragment
 from shared.notices import say
@@ -79,9 +80,7 @@ def survey_blank(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 def _pdf(content: bytes, name: str) -> HttpResponse:
-    response = HttpResponse(content, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return pdf_response(content, name=f"{name}.pdf")
 
 
 @needs(Right.SURVEY)

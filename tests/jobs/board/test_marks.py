@@ -10,6 +10,7 @@ from jobs.board.actions import (
     mark_panels,
     measure_panel,
     undo_marks,
+    undo_moves,
 )
 from jobs.board.models import Mark, MarkChange, Panel, Stage
 from shared.models import Entry
@@ -85,3 +86,15 @@ def test_measuring_keeps_what_was_typed_and_moves_a_planned_panel_on(panel, fitt
     )
     assert measured.width_ticks == 192_000
     assert Entry.objects.about("panel", panel.pk).get().by == fitter
+
+
+def test_measuring_gives_the_move_to_take_back_only_where_there_was_one(panel, fitter):
+    def measure():
+        size = {"width": Typed(191_000, "597"), "height": Typed(384_000, "1200")}
+        return measure_panel(panel, **size, by=fitter, at=AT)
+
+    batch = measure()
+    assert measure() is None
+    undo_moves(batch, by=fitter, at=LATER)
+    assert fresh(panel).stage == Stage.PLANNED
+    assert fresh(panel).measured_width_text == "597"

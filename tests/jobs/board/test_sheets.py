@@ -47,7 +47,11 @@ def measure(panel, width, height):
 
 def test_one_panel_has_its_own_sheet(job, page):
     panel = job.panels.first()
-    found = words(page.get(url(panel)))
+    response = page.get(url(panel))
+    named = f'inline; filename="bench-{panel.code}.pdf"'
+    assert response["Content-Disposition"] == named
+    assert response["Cache-Control"] == "private, no-store"
+    found = words(response)
     assert "1 × Wall panel on bevelled cleats" in found
     assert panel.code in found
     assert "Order of work" in found

@@ -171,6 +171,23 @@ def test_the_panel_page_takes_the_measured_size(job, page):
     assert panel.stage == Stage.MEASURED
 
 
+def measured(page, panel):
+    """Measure it on its page, and give what is said there."""
+    page.post(panel.get_absolute_url(), {"width": "598", "height": "1198"})
+    return soup(page.get(panel.get_absolute_url())).select_one("#messages")
+
+
+def test_the_move_that_measuring_makes_is_taken_back_by_one_tap(job, page):
+    panel = job.panels.first()
+    first, again = (measured(page, panel) for _ in range(2))
+    assert f"{panel.code} measured and moved on." in first.text
+    assert f"{panel.code} measured." in again.text
+    assert again.form is None
+    page.post(first.form["action"])
+    panel.refresh_from_db()
+    assert (panel.stage, panel.measured_width_text) == (Stage.PLANNED, "598")
+
+
 @pytest.mark.parametrize(
     "junk", ["", "wide", "-5", "0", "99999999", "6\0", "١٢٣", "1" * 99]
 )

@@ -205,6 +205,9 @@ class TestBenchSheet:
         Material.objects.update(pack_price=SENTINEL)
         response = browser.get(url_of("build-sheet", wall), {"w": "600", "h": "1200"})
         assert response["Content-Type"] == "application/pdf"
+        named = 'inline; filename="bench-sheet.pdf"'
+        assert response["Content-Disposition"] == named
+        assert response["Cache-Control"] == "private, no-store"
         reader = PdfReader(io.BytesIO(response.content))
         words = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
         for part in (

@@ -366,6 +366,7 @@ def test_the_next_step_is_a_quote_for_those_who_quote(
 def test_the_bench_sheet_is_for_all_that_are_alike(room, spec, browser):
     panels = [make_planned(room=room, spec=spec, note="Bar") for _ in range(4)]
     response = browser.get(url_of("plan-sheet", panels[2]))
+    assert response["Cache-Control"] == "private, no-store"
     words = PdfReader(io.BytesIO(response.content)).pages[0].extract_text()
     assert "4 × Wall panel" in words
     assert room.name in words

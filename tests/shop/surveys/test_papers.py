@@ -19,9 +19,10 @@ from tests.pages import soup, text
 pytestmark = pytest.mark.django_db
 
 
-def printed(answer):
+def printed(answer, *, name="survey-sheet"):
     assert answer["Content-Type"] == "application/pdf"
-    assert answer["Content-Disposition"].startswith("inline")
+    assert answer["Content-Disposition"] == f'inline; filename="{name}.pdf"'
+    assert answer["Cache-Control"] == "private, no-store"
     pages = PdfReader(io.BytesIO(answer.content)).pages
     return " ".join(" ".join(page.extract_text().split()) for page in pages)
 
@@ -52,7 +53,8 @@ def test_a_survey_without_heights_prints_too(client_as, fitter):
 
 def test_the_blank_sheet_names_the_room_and_asks_for_the_rest(client_as, fitter):
     room = make_room(name="Snug")
-    words = printed(client_as(fitter).get(reverse("shop:survey-blank", args=[room.pk])))
+    response = client_as(fitter).get(reverse("shop:survey-blank", args=[room.pk]))
+    words = printed(response, name="blank-survey")
     assert "Snug" in words
     for said in ("Corner at its end", "Widths ×3", "Keep clear", "Measured by"):
         assert said in words
