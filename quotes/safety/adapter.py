@@ -213,6 +213,7 @@ def _hardware(
             subject=subject,
             each_hole=item.driver is Driver.SCREW_HOLE,
             hollow=bool(HOLLOW.search(name)),
+            unit=str(facts.get("unit") or "each"),
         )
 
 

@@ -49,7 +49,8 @@ class Hardware:
     """A bought part in the load path: how many of it a panel has, and its rating.
 
     each_hole: it is a screw, of which all share; otherwise each alone holds its point.
-    hollow: it holds in board with nothing behind. subject: see `Element`.
+    hollow: it holds in board with nothing behind. subject: see `Element`. unit: what
+    `count` counts, pieces or as chain does, metres.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Hardware:
     each_hole: bool = False
     hollow: bool = False
     subject: str = ""
+    unit: str = "each"
 
 
 @dataclass(frozen=True, slots=True)

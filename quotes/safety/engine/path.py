@@ -80,13 +80,21 @@ def _of_hung(held: Hung, weight: float) -> Iterator[Element]:
     if not held.hardware:
         yield _unnamed("part that it hangs by", share)
     for part in held.hardware:
-        wrong = (
-            f"the {part.name} holds in board alone, which never carries overhead"
-            if part.hollow
-            else ""
-        )
-        yield _part(part, share, wrong)
+        yield _part(part, share, _unfit(part, len(held.points)))
     yield from _frame(held.frame, share, "blocking behind the hanging points")
+
+
+def _unfit(part: Hardware, points: int) -> str:
+    """Say why a part holds nothing overhead, however it is rated; nothing if it may.
+
+    A point without a piece of its own does not hold, so the others hold more than was
+    worked out. How much chain a point takes hangs on the drop: metres say nothing here.
+    """
+    if part.hollow:
+        return f"the {part.name} holds in board alone, which never carries overhead"
+    if part.unit == "each" and part.count < points:
+        return f"{part.count:g} × {part.name} for {points} points: each needs its own"
+    return ""
 
 
 @_elements.register

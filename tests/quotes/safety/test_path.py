@@ -118,6 +118,19 @@ def test_an_anchor_in_board_never_carries_overhead():
     assert "never carries overhead" in path.missing[0]
 
 
+@pytest.mark.parametrize(("count", "said"), [(3, "3"), (1, "1"), (1.5, "1.5")])
+def test_a_point_without_a_piece_of_its_own_is_never_cleared(count, said):
+    few = replace(HUNG, hardware=(Hardware("eye", count, PLENTY),))
+    path = load_path(few)
+    assert not path.cleared
+    assert path.missing == (f"{said} × eye for 4 points: each needs its own",)
+
+
+def test_chain_is_counted_in_metres_and_not_by_points():
+    eye, chain = Hardware("eye", 4, PLENTY), Hardware("chain", 2.0, PLENTY, unit="m")
+    assert load_path(replace(HUNG, hardware=(eye, chain))).cleared
+
+
 def test_too_little_is_said_with_both_figures_rounded_apart():
     weak = replace(HUNG, hardware=(Hardware("chain", 4, Rated(49.0, "tag")),))
     assert load_path(weak).missing == ("the chain is rated 49 N and must hold 50 N",)
