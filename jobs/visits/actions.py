@@ -127,8 +127,15 @@ def close_day(
     """Close a day by somebody; panels named as seen are moved on to installed.
 
     Gives what moved, or nothing when no panel was named.
+
+    Raises
+    ------
+    DayHasMovedOnError
+        When the day is not planned any more, or a panel does not go that day.
     """
     locked = _locked(day, SiteDayState.PLANNED)
+    if not {pk for pk, _ in seen} <= set(locked.panels.values_list("pk", flat=True)):
+        raise DayHasMovedOnError
     locked.done_at, locked.done_by = at, by
     _set_state(locked, SiteDayState.DONE)
     moved = move_panels(seen, to=Stage.INSTALLED, by=by, at=at) if seen else None

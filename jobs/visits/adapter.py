@@ -95,7 +95,7 @@ def load_of(groups: Iterable[Like]) -> Load:
     panels = (_van_panel(panel, group) for group in groups for panel in group.panels)
     return Load(
         panels=tuple(sorted(panels, key=lambda panel: panel.code)),
-        rooms=tuple({room.name: room for room in map(_van_room, groups)}.values()),
+        rooms=tuple({room.id: room for room in map(_van_room, groups)}.values()),
     )
 
 
@@ -106,6 +106,7 @@ def _van_panel(panel: Panel, group: Like) -> VanPanel:
         what=panel.spec_name,
         size=size_words(panel.build_width_ticks, panel.build_height_ticks),
         room=panel.room_name,
+        room_id=group.carried.room["id"],
         holding=Holding(takeoff.hang.kind),
         mass_kg=takeoff.mass.panel_kg,
         one_person_kg=group.carried.build.one_person_kg,
@@ -150,6 +151,7 @@ def _van_room(group: Like) -> VanRoom:
     room = group.carried.room
     walls = frozenset(wall["construction"] for wall in room.get("walls", ()))
     return VanRoom(
+        id=room["id"],
         name=room["name"],
         walls=walls or frozenset({""}),
         ceiling=room.get("ceiling", {}).get("construction", ""),

@@ -206,8 +206,10 @@ class StateForm(PlainForm):
     load_n = QuantityFormField(
         LOAD,
         label="Working load of each",
+        unit_needed=True,
         max_value=1_000_000,
         example="500",
+        help_text="With its unit: 50 kg, 490 N or 110 lb.",
     )
     source = PlainCharField(
         label="Who says so",

@@ -48,7 +48,10 @@ class VanPiece:
 
 @dataclass(frozen=True, slots=True)
 class VanPanel:
-    """One panel that goes. holes: in the building. not_ready: why it can't go yet."""
+    """One panel that goes. holes: in the building. not_ready: why it can't go yet.
+
+    room_id: of its `VanRoom`, since rooms of two sites may share a name.
+    """
 
     code: str
     what: str
@@ -57,6 +60,7 @@ class VanPanel:
     holding: Holding
     mass_kg: float
     one_person_kg: float
+    room_id: str = ""
     holes: int = 0
     items: tuple[VanItem, ...] = ()
     pieces: tuple[VanPiece, ...] = ()
@@ -70,6 +74,7 @@ class VanRoom:
     name: str
     walls: frozenset[str] = frozenset({""})
     ceiling: str = ""
+    id: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +87,10 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the list: key to tick it by, how many, and why it is there."""
+    """One line of the list: key to tick it by, how many, and why it is there.
+
+    The key names the count, too: what was loaded is not enough once more is asked for.
+    """
 
     key: str
     name: str

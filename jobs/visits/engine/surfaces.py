@@ -35,6 +35,7 @@ class Surface:
     room: str
     part: str
     made_of: str
+    room_id: str = ""
 
     @property
     def words(self) -> str:
@@ -44,9 +45,11 @@ class Surface:
 
 def drilled(load: Load) -> tuple[Surface, ...]:
     """Give each surface that these panels may be fixed to, once."""
-    rooms = {room.name: room for room in load.rooms}
+    rooms = {room.id: room for room in load.rooms}
     wanted = dict.fromkeys(
-        (panel.room, panel.holding) for panel in load.panels if panel.room in rooms
+        (panel.room_id, panel.holding)
+        for panel in load.panels
+        if panel.room_id in rooms
     )
     found = (
         surface
@@ -58,10 +61,10 @@ def drilled(load: Load) -> tuple[Surface, ...]:
 
 def _surfaces(room: VanRoom, holding: Holding) -> Iterator[Surface]:
     if holding is Holding.CHAIN:
-        yield Surface(room.name, "ceiling", room.ceiling)
+        yield Surface(room.name, "ceiling", room.ceiling, room.id)
     if holding in ON_WALLS:
         for made_of in sorted(room.walls):
-            yield Surface(room.name, "walls", made_of)
+            yield Surface(room.name, "walls", made_of, room.id)
 
 
 def made_of(surfaces: Iterable[Surface], kinds: frozenset[str]) -> tuple[Surface, ...]:

@@ -174,12 +174,12 @@ def _bit(
 def _plugs(load: Load, surfaces: tuple[Surface, ...]) -> Iterator[Line]:
     """Count a plug for each hole that may meet masonry, and one in five to spare."""
     hard = made_of(surfaces, MASONRY)
-    places = {(surface.room, surface.part) for surface in hard}
-    holes = sum(p.holes for p in load.panels if (p.room, _part(p)) in places)
+    places = {(surface.room_id, surface.part) for surface in hard}
+    holes = sum(p.holes for p in load.panels if (p.room_id, _part(p)) in places)
     if holes:
         spare = -(-holes // 5)
         yield Line(
-            "bit:plugs",
+            f"bit:plugs:{holes + spare}",
             "Wall plugs to suit the screws",
             f"{counted(holes, 'hole')} in {because(hard)}; {spare} to spare",
             count=str(holes + spare),

@@ -14,6 +14,8 @@ from shared.units import M_PER_FOOT
 
 VERSION = "van list 1"
 PIECES = frozenset({"each", ""})
+KEY_LENGTH = 80
+"""As much of a key as a tick keeps."""
 
 
 def van_list(
@@ -62,13 +64,19 @@ def _pieces(
             owners.setdefault(key, []).append(panel.code)
     return tuple(
         Line(
-            key=f"part:{label.replace(' ', '-')}:{ticks}"[:80],
+            key=_key(f"part:{label}", f"{ticks}:{count}"),
             name=f"{label.capitalize()}, {show(ticks, units=units, fraction=fraction)}",
             why=f"for {runs_of(owners[label, ticks])}; the code is written on each",
             count=str(count),
         )
         for (label, ticks), count in counts.items()
     )
+
+
+def _key(name: str, end: str) -> str:
+    """Name a line with its count at the end, which is never cut off."""
+    end = f":{end}"
+    return (name[: KEY_LENGTH - len(end)] + end).replace(" ", "-")
 
 
 def _hardware(panels: Iterable[VanPanel], units: UnitSystem) -> tuple[Line, ...]:
@@ -89,15 +97,16 @@ def _counted(items: list[VanItem], units: UnitSystem) -> Line:
     if once:
         needed += max(item.quantity for item in once)
         spare += max(item.spare for item in once)
-    key = f"item:{first.material}"[:80]
+    key = f"item:{first.material}"
     if first.unit in PIECES:
         whole, more = math.ceil(needed), math.ceil(spare)
         why = f"{whole} needed, {more} to spare" if more else f"{whole} needed"
-        return Line(key, first.name, why, count=str(whole + more))
+        count = str(whole + more)
+        return Line(_key(key, count), first.name, why, count=count)
     whole_text = measure(needed, first.unit, units)
     all_text = measure(needed + spare, first.unit, units)
     why = f"{whole_text} needed, the rest to spare" if spare else f"{whole_text} needed"
-    return Line(key, first.name, why, count=all_text)
+    return Line(_key(key, all_text), first.name, why, count=all_text)
 
 
 def measure(amount: Decimal, unit: str, units: UnitSystem) -> str:

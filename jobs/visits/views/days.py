@@ -10,7 +10,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from jobs.board.actions import CannotUndoError
+from jobs.board.actions import CannotUndoError, Moved
+from jobs.board.codes import runs_of
 from jobs.board.models import Job
 from jobs.visits import actions, reports
 from jobs.visits.engine.words import counted
@@ -175,12 +176,22 @@ def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         say(request, MOVED_ON)
         return redirect(day)
     undo = reverse("jobs:site-day-reopen", args=(day.pk,))
-    words = "The day is done."
     if moved and moved.moved:
         undo = reverse("jobs:site-day-reopen-with", args=(day.pk, moved.batch))
-        words = f"The day is done; {counted(len(moved.moved), 'panel')} installed."
-    say(request, words, undo=undo)
+    say(request, _done_words(moved), undo=undo)
     return redirect(day)
+
+
+def _done_words(moved: Moved | None) -> str:
+    """Say what was hung, and what was not where it was seen."""
+    hung, elsewhere = (moved.moved, moved.elsewhere) if moved else ((), ())
+    text = "The day is done."
+    if hung:
+        text = f"The day is done; {counted(len(hung), 'panel')} installed."
+    if elsewhere:
+        codes = runs_of(panel.code for panel in elsewhere)
+        text += f" {codes} had been moved meanwhile: look again."
+    return text
 
 
 @require_POST

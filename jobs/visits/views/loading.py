@@ -19,6 +19,7 @@ from jobs.visits.reports.loads import day_paths, names_of
 from jobs.visits.views.days import GET_POST, get_day
 from quotes.safety.actions import state_load
 from shared.access import Right, may, needs
+from shared.files.views import pdf_response
 from shared.htmx import page_or_fragment, wants_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
@@ -85,9 +86,7 @@ def install_sheet(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 def _paper(pdf: bytes, name: str) -> HttpResponse:
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return pdf_response(pdf, name=f"{name}.pdf")
 
 
 @require_http_methods(GET_POST)

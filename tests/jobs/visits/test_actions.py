@@ -102,6 +102,14 @@ def test_closing_says_by_whom_and_moves_what_was_hung(day, fitter):
     assert {p.stage for p in Panel.objects.all()} == {Stage.INSTALLED}
 
 
+def test_closing_hangs_no_panel_of_another_day(day, owner, fitter):
+    other = make_day(by=owner, job=make_full_job(by=owner))
+    with pytest.raises(DayHasMovedOnError):
+        close_day(day, seen(day) + seen(other), by=fitter, at=LATER)
+    assert fresh(day).state == SiteDayState.PLANNED
+    assert {p.stage for p in Panel.objects.all()} == {Stage.PLANNED}
+
+
 def test_closing_may_hang_nothing(day, fitter):
     assert close_day(day, [], by=fitter, at=LATER) is None
     assert fresh(day).job.state == JobState.OPEN

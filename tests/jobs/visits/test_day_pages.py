@@ -172,6 +172,30 @@ class TestClosing:
         assert fresh(day).state == SiteDayState.PLANNED
         assert Panel.objects.get(pk=first.pk).stage == Stage.PLANNED
 
+    @pytest.mark.parametrize(
+        ("first_too", "words"),
+        [(True, "The day is done; 1 panel installed."), (False, "The day is done.")],
+    )
+    def test_says_which_panels_were_not_where_they_were_seen(
+        self, page, day, first_too, words
+    ):
+        first, *rest = day.panels.all()
+        chosen = [f"{panel.pk}:built" for panel in rest]
+        chosen += [f"{first.pk}:planned"] if first_too else []
+        page.post(url("site-day-done", day), {"panel": chosen})
+        said = text(soup(page.get(day.get_absolute_url())).select_one("#messages"))
+        codes = ", ".join(panel.code for panel in rest)
+        assert f"{words} {codes} had been moved meanwhile: look again." in said
+        assert {Panel.objects.get(pk=p.pk).stage for p in rest} == {Stage.PLANNED}
+
+    def test_takes_no_panel_of_another_day(self, page, owner, day):
+        other = make_day(by=owner).panels.first()
+        page.post(url("site-day-done", day), {"panel": [f"{other.pk}:planned"]})
+        said = text(soup(page.get(day.get_absolute_url())).select_one("#messages"))
+        assert "somebody changed the day meanwhile" in said
+        assert fresh(day).state == SiteDayState.PLANNED
+        assert Panel.objects.get(pk=other.pk).stage == Stage.PLANNED
+
     @pytest.mark.parametrize("junk", ["", "x", "\0", "7:planned", "💥:built"])
     def test_a_panel_that_cannot_be_read_closes_nothing(self, page, day, junk):
         response = page.post(url("site-day-done", day), {"panel": [junk]})

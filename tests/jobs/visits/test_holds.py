@@ -1,12 +1,14 @@
 """What holds each panel: unrated until somebody states it with a source, on record."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
 
 from jobs.visits.reports.loads import day_paths, names_of
-from quotes.safety.adapter import panel_path
+from quotes.safety.adapter import panel_path, subjects_of
+from quotes.safety.engine import Rated
 from quotes.safety.models import LoadStatement
 from shared.length import UnitSystem
 from shared.models import LedgerIsAppendOnlyError
@@ -116,9 +118,10 @@ BAD = (
     ("subject", "x" * 5000),
     ("load_n", ""),
     ("load_n", "plenty"),
+    ("load_n", "500"),
     ("load_n", "-5 N"),
-    ("load_n", "0"),
-    ("load_n", "1e9"),
+    ("load_n", "0 N"),
+    ("load_n", "1e9 N"),
     ("load_n", "99999999999999 kN"),
     ("load_n", "5 stone"),
     ("load_n", "1" * 5000),
@@ -131,7 +134,7 @@ BAD = (
 
 @pytest.mark.parametrize(("field", "junk"), BAD)
 def test_what_makes_no_sense_is_refused(page, url, field, junk):
-    good = {"subject": "item:chain", "load_n": "900", "source": "Maker"}
+    good = {"subject": "item:chain", "load_n": "900 N", "source": "Maker"}
     refused(page, url, good | {field: junk}, field)
     assert not LoadStatement.objects.exists()
 
@@ -143,7 +146,13 @@ def test_what_was_never_there_is_not_taken_back(page, day, junk):
     assert not LoadStatement.objects.exists()
 
 
-@pytest.mark.parametrize(("typed", "newtons"), [("500", 500.0), ("50 kg", 490.3325)])
+def test_a_load_without_its_unit_is_asked_for_it(page, url):
+    typed = {"subject": "item:chain", "load_n": "500", "source": "Maker"}
+    beside = refused(page, url, typed, "load_n").select_one("#id_load_n_field")
+    assert "Write the unit, too: 500 N or 500 lbf." in text(beside)
+
+
+@pytest.mark.parametrize(("typed", "newtons"), [("500 N", 500.0), ("50 kg", 490.3325)])
 def test_a_load_is_read_in_newtons_or_as_the_maker_prints_it(page, url, typed, newtons):
     state(page, url, "item:chain", load=typed)
     assert LoadStatement.objects.get().load_n == pytest.approx(newtons)
@@ -202,3 +211,21 @@ def test_a_cleat_below_the_panels_bottom_is_not_cleared_and_says_why(owner, shop
     path = panel_path(wrong, {}, units=UnitSystem.METRIC)
     assert not path.cleared
     assert path.missing == ("the cleat must lie above the bottom of the panel",)
+
+
+def test_two_points_with_one_eye_are_not_cleared_whatever_is_stated(owner, shop):
+    carried = day_paths(make_day(by=owner))[1].like.carried
+    takeoff, (first, *_, last) = carried.takeoff, carried.takeoff.hang.points
+    few = tuple(
+        replace(item, quantity=Decimal(1)) if item.material == "ceiling-eye" else item
+        for item in takeoff.items
+    )
+    hang = replace(takeoff.hang, points=(first, last))
+    wrong = replace(carried, takeoff=replace(takeoff, hang=hang, items=few))
+    rated = Rated(1e5, "Load test")
+    stated = dict.fromkeys(subjects_of(carried), rated)
+    path = panel_path(wrong, stated, units=UnitSystem.METRIC)
+    assert not path.cleared
+    (said,) = path.missing
+    assert said.startswith("1 × ")
+    assert said.endswith(" for 2 points: each needs its own")

@@ -56,3 +56,22 @@ def test_a_day_that_is_gone_is_told(day, fitter, send):
     lane = "site-day:00000000-0000-4000-8000-000000000000"
     (answer,) = send(fitter, ticked(day, first_key(day), lane=lane))
     assert answer["status"] == "refused"
+
+
+@pytest.mark.parametrize("start", ["item:wall-screw:", "part:wall-", "bit:plugs:"])
+def test_a_counted_line_is_stored_and_refused_once_its_count_is_another(
+    day, fitter, send, start
+):
+    key = next(k for k in sorted(van_page(day).keys) if k.startswith(start))
+    (answer,) = send(fitter, ticked(day, key))
+    assert answer["status"] == "stored"
+    day.site_day_panels.filter(panel=day.panels.first()).delete()
+    assert any(k.startswith(start) for k in van_page(day).keys)
+    (answer,) = send(fitter, ticked(day, key, ""))
+    assert answer["status"] == "refused"
+
+
+def test_a_line_in_metres_is_stored(day, fitter, send):
+    key = next(k for k in van_page(day).keys if k.startswith("item:chain:"))
+    assert key.endswith("-m")
+    assert send(fitter, ticked(day, key))[0]["status"] == "stored"

@@ -35,7 +35,10 @@ def day(fitter, shop):
 def read(client, name, day):
     response = client.get(reverse(f"jobs:{name}", args=(day.pk,)))
     assert response["Content-Type"] == "application/pdf"
-    assert response["Content-Disposition"].startswith("inline; ")
+    start = {"install-sheet": "install", "van-list-pdf": "van-list"}[name]
+    named = f'inline; filename="{start}-{day.job.code}-{day.on:%Y-%m-%d}.pdf"'
+    assert response["Content-Disposition"] == named
+    assert response["Cache-Control"] == "private, no-store"
     return PdfReader(io.BytesIO(response.content))
 
 

@@ -18,7 +18,8 @@ from jobs.visits.engine import (
     VanRoom,
     van_list,
 )
-from jobs.visits.engine.vanlist import measure
+from jobs.visits.engine.vanlist import KEY_LENGTH, measure
+from jobs.visits.models import VanTick
 from shared.length import UnitSystem
 
 _numbers = count(1)
@@ -42,9 +43,10 @@ def screws(quantity="2", spare="0.4", **fields):
 
 
 def listed(*panels, walls=("board_wood",), ceiling="board_wood", **kwargs):
+    """Lines by key, without the count that it ends in."""
     room = VanRoom("Front room", frozenset(walls), ceiling)
     found = van_list(Load(tuple(panels), (room,)), **kwargs)
-    return {line.key: line for line in found.lines}
+    return {line.key.removesuffix(f":{line.count}"): line for line in found.lines}
 
 
 def test_every_panel_is_there_by_its_code():
@@ -117,6 +119,38 @@ def test_wood_for_the_building_is_counted_by_length_and_names_its_panels():
     line = listed(*panels)["part:wall-cleat:96000"]
     assert (line.count, line.name) == ("4", "Wall cleat, 300 mm")
     assert "J1-01 to J1-04" in line.why
+
+
+@pytest.mark.parametrize(
+    ("fields", "one", "two"),
+    [
+        ({"items": (screws("2", "0"),)}, "item:screw:2", "item:screw:4"),
+        ({"items": (screws("2", "0.2", unit="m"),)}, "item:screw:2.2-m", "4.4-m"),
+        ({"pieces": (VanPiece("wall cleat", 96000, 1),)}, "cleat:96000:1", "96000:2"),
+        ({"holes": 5}, "bit:plugs:6", "bit:plugs:12"),
+    ],
+)
+def test_a_key_ends_in_the_count_so_that_no_tick_stands_for_another(fields, one, two):
+    first, second = (
+        {line.key for line in listed(*panels, walls=("brick",)).values()}
+        for panels in ([panel(**fields)], [panel(**fields), panel(**fields)])
+    )
+    assert any(key.endswith(one) for key in first - second)
+    assert any(key.endswith(two) for key in second - first)
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"pieces": (VanPiece("batten " * 20, 96000, 12),)},
+        {"items": (screws("12", "0", material="s" * 99),)},
+    ],
+)
+def test_a_long_name_is_cut_and_never_the_count(fields):
+    keys = [line.key for line in listed(panel(**fields)).values()]
+    (cut,) = [key for key in keys if len(key) == KEY_LENGTH]
+    assert cut.endswith(":12")
+    assert VanTick._meta.get_field("key").max_length == KEY_LENGTH
 
 
 def test_nothing_is_listed_twice():
@@ -194,6 +228,19 @@ class TestBits:
     def test_plugs_are_counted_by_holes_with_one_in_five_to_spare(self):
         lines = listed(panel(holes=2), panel(holes=4), walls=("brick",))
         assert lines["bit:plugs"].count == "8"
+
+    def test_rooms_of_one_name_at_two_sites_are_two_rooms(self):
+        rooms = (
+            VanRoom("Office", frozenset({"brick"}), id="a"),
+            VanRoom("Office", frozenset({"board_wood"}), id="b"),
+        )
+        panels = (
+            panel(room="Office", room_id="a", holes=5),
+            panel(room="Office", room_id="b", holes=50),
+        )
+        lines = {line.key: line for line in van_list(Load(panels, rooms)).lines}
+        assert {"bit:masonry", "bit:wood", "bit:plugs:6"} <= set(lines)
+        assert lines["bit:wood"].why == "Office, walls: board on wood framing"
 
     def test_a_wall_nobody_looked_at_says_so(self):
         lines = listed(panel(holes=2), walls=("",))

@@ -3,9 +3,11 @@
 import pytest
 from django.urls import reverse
 
-from jobs.visits.models import VanTick
+from jobs.visits.actions import tick as tick_line
+from jobs.visits.models import SiteDayPanel, VanTick
+from jobs.visits.reports import van_page
 from tests.cast import AS_HTMX
-from tests.factories.jobs import make_full_job
+from tests.factories.jobs import AT, make_full_job
 from tests.factories.visits import make_day
 from tests.pages import BAD_TEXTS, queries, soup, text
 
@@ -137,3 +139,29 @@ def test_queries_do_not_grow_with_panels_nor_with_ticks(page, owner, shop, url, 
             page.post(f"{address}tick/", {"key": f"panel:{each.code}", "on": "yes"})
         counts.append(queries(page, address))
     assert counts[0] == counts[1]
+
+
+def test_a_tick_stands_no_longer_once_more_is_to_be_loaded(page, owner, fitter, shop):
+    job = make_full_job(by=owner, kinds=(("wall-panel", 600, 1200, 2),))
+    first, second = job.panels.all()
+    made = make_day(by=owner, job=job, panels=(first,))
+    few = van_page(made).keys
+    for key in few:
+        tick_line(made, key, on=True, by=fitter, at=AT)
+    assert van_page(made).left == 0
+    SiteDayPanel.objects.create(site_day=made, panel=second)
+    open_again = van_page(made).keys - set(VanTick.objects.standing(made))
+    assert {key.split(":")[0] for key in open_again} == {"panel", "part", "item", "bit"}
+    shown = soup(page.get(reverse("jobs:van-list", args=(made.pk,))))
+    (screws,) = [key for key in open_again if key.startswith("item:wall-screw:")]
+    assert row(shown, screws).button["aria-checked"] == "false"
+
+
+def test_rooms_of_one_name_at_two_sites_are_two_rooms(owner, shop):
+    job = make_full_job(by=owner, kinds=(("wall-panel", 600, 1200, 1),) * 2)
+    other = job.panels.last()
+    wood = [{"name": "A", "construction": "board_wood", "heated": False}]
+    other.snapshot["room"] |= {"id": "room-2", "walls": wood}
+    other.save()
+    keys = van_page(make_day(by=owner, job=job)).keys
+    assert {"bit:masonry", "bit:wood"} <= keys
