@@ -107,9 +107,8 @@ def move_panels(
     that is no longer where it was seen stays where it is and is reported.
     """
     expected = dict(seen)
-    panels = list(
-        Panel.objects.select_for_update(of=("self",)).with_job().by_ids(expected)
-    )
+    _lock(expected)
+    panels = list(Panel.objects.with_job().by_ids(expected))
     here = [p for p in panels if p.stage == expected[p.pk]]
     elsewhere = tuple(p for p in panels if p.stage != expected[p.pk])
     movers = tuple(p for p in here if p.stage != to)
@@ -119,6 +118,11 @@ def move_panels(
     StageMove.objects.bulk_create(moves)
     _settle_jobs({panel.job for panel in movers}, at=at, by=by)
     return Moved(batch=batch, moved=movers, elsewhere=elsewhere)
+
+
+def _lock(ids: Iterable[uuid.UUID]) -> None:
+    """Hold panels until the transaction ends, always in the same order."""
+    list(Panel.objects.select_for_update().by_ids(ids).order_by("pk").values_list("pk"))
 
 
 def _move(
@@ -158,10 +162,11 @@ def undo_moves(batch: uuid.UUID, *, by: Person, at: dt.datetime) -> Moved:
     CannotUndoError
         When a panel has been moved again since, or the batch was undone before.
     """
+    moved = StageMove.objects.in_batch(batch).values_list("panel_id", flat=True)
+    # the panels first, as every move does: nobody moves them on while this is decided
+    _lock(tuple(moved))
     moves = list(
-        StageMove.objects.select_related("panel__job__client__details")
-        .select_for_update(of=("self",))
-        .in_batch(batch)
+        StageMove.objects.select_related("panel__job__client__details").in_batch(batch)
     )
     newest = StageMove.objects.newest_of_each(move.panel_id for move in moves)
     if not moves or any(m.pk not in newest or m.undoes_id for m in moves):
@@ -199,9 +204,9 @@ def _undoing(
 
 def _settle_jobs(jobs: Iterable[Job], *, at: dt.datetime, by: Person) -> None:
     """Close a job whose every panel is installed; open it again if one is taken back."""
-    for job in jobs:
-        if job.state == JobState.STOPPED:
-            continue
+    ids = [job.pk for job in jobs]
+    # locked, so that of two people who hang the last two panels one sees both
+    for job in Job.objects.select_for_update().by_ids(ids):
         left = Panel.objects.of_job(job).not_installed().exists()
         state = JobState.OPEN if left else JobState.DONE
         if state != job.state:
@@ -270,6 +275,8 @@ def undo_marks(batch: uuid.UUID, *, by: Person, at: dt.datetime) -> None:
     CannotUndoError
         When a mark has been changed again since.
     """
+    marked = MarkChange.objects.in_batch(batch).values_list("panel_id", flat=True)
+    _lock(tuple(marked))
     changes = list(MarkChange.objects.select_related("panel").in_batch(batch))
     newest = MarkChange.objects.newest_of_each(c.panel_id for c in changes)
     if not changes or any(change.pk not in newest for change in changes):

@@ -130,6 +130,7 @@ class SendForm(PlainForm):
     )
     subject = PlainCharField(max_length=200, label="Subject")
     body = PlainCharField(max_length=8000, label="Message", multiline=True)
+    seal = PlainCharField(max_length=64, required=False, widget=forms.HiddenInput)
 
     def clean_to(self) -> str:
         """Refuse what could add a header."""
@@ -141,7 +142,8 @@ class SendForm(PlainForm):
     def cover(self) -> Cover:
         """Return the mail."""
         data = self.cleaned_data
-        return Cover(to=data["to"], subject=data["subject"], body=data["body"])
+        names = ("to", "subject", "body", "seal")
+        return Cover(**{name: data[name] for name in names})
 
 
 class AnswerForm(PlainForm):
@@ -153,3 +155,13 @@ class AnswerForm(PlainForm):
         label="How, and in what words",
         help_text="As in: by telephone, wants it before Easter.",
     )
+    revision = forms.UUIDField(
+        required=False,
+        widget=forms.HiddenInput,
+        error_messages={"invalid": "This page is out of date: load it again."},
+    )
+
+    def seen(self) -> dict[str, Any]:
+        """Return the revision that the person looked at, where the page told it."""
+        revision = self.cleaned_data["revision"]
+        return {"seen": revision} if revision else {}

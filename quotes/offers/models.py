@@ -70,6 +70,12 @@ class QuoteQuerySet(models.QuerySet["Quote"]):
             )
         return found
 
+    def by_urgency(self) -> Self:
+        """Quotes that are out, the first to end first; then drafts."""
+        is_draft = models.Case(models.When(state=QuoteState.DRAFT, then=1), default=0)
+        ends = models.F("valid_until").asc(nulls_last=True)
+        return self.order_by(is_draft, ends, "created_at")
+
     def with_client(self) -> Self:
         """With the client, which lists show."""
         return self.select_related("client__details")
@@ -148,6 +154,11 @@ class Quote(Identified):
         """Return the rooms as the quote lists them. One query."""
         rows = self.quote_rooms.select_related("room__site__client__details")
         return [row.room for row in rows]
+
+    def is_out_with(self, file: StoredFile | None) -> bool:
+        """Whether this file is what the client is to answer. One query."""
+        last = self.revisions.unanswered().last()
+        return last is not None and file is not None and last.pdf_id == file.pk
 
     @property
     def is_changeable(self) -> bool:

@@ -26,8 +26,11 @@ class KeepTyped(forms.BaseForm):
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         for field in self.fields.values():
-            if isinstance(field, forms.CharField) and (
-                refuse_unprintable not in field.validators
+            # what a UUID field reads is no text any more when it comes to validators
+            if (
+                isinstance(field, forms.CharField)
+                and not isinstance(field, forms.UUIDField)
+                and refuse_unprintable not in field.validators
             ):
                 field.validators = [*field.validators, refuse_unprintable]
             if str(field.error_messages.get("required")) == _DJANGOS_OWN:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import smtplib
 import uuid
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.conf import settings
-from django.core.mail import EmailMessage
+from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
 from django.db.models import Model
 
@@ -18,6 +19,18 @@ from shared.outbox.models import DeliveryAttempt, Message, MessageState
 
 BACK_OFF = tuple(dt.timedelta(minutes=minutes) for minutes in (1, 5, 30, 120))
 """How long to wait after each failure; after the last one a person has to look."""
+
+ERRORS = (smtplib.SMTPException, OSError, ValueError)
+"""What can go wrong while a message is handed over."""
+
+UNSURE = (
+    smtplib.SMTPServerDisconnected,
+    TimeoutError,
+    ConnectionResetError,
+    ConnectionAbortedError,
+    BrokenPipeError,
+)
+"""Errors after which the mail server may have taken the message all the same."""
 
 HELD = dt.timedelta(minutes=15)
 """Longer than a delivery takes: whoever holds a message for longer has died."""
@@ -60,17 +73,36 @@ def deliver(message_id: uuid.UUID, *, at: dt.datetime) -> MessageState | None:
 
     The claim is committed before the server is spoken to, and its answer after: a worker
     that dies between leaves the message "being sent", which `release_held` turns into
-    "unknown".
+    "unknown". So does a connection that breaks once it stands; one that never stood took
+    nothing, and is tried again.
     """
     if not Message.objects.claim(message_id, at=at):
         return None
     message = Message.objects.select_related("attachment").get(pk=message_id)
     try:
-        _email(message).send()
-    except (smtplib.SMTPException, OSError, ValueError) as error:
+        email = _email(message)
+        email.connection = get_connection()
+        email.connection.open()
+    except ERRORS as error:
         return _failed(message, reason=type(error).__name__, at=at)
-    _write_down(message, MessageState.SENT, at=at, reason="")
-    return MessageState.SENT
+    return _sent(message, email, at=at)
+
+
+def _sent(message: Message, email: EmailMessage, *, at: dt.datetime) -> MessageState:
+    """Send over the open connection, and write down what came of it."""
+    state, reason = MessageState.SENT, ""
+    try:
+        email.send()
+    except UNSURE as error:
+        state, reason = MessageState.UNKNOWN, type(error).__name__
+    except ERRORS as error:
+        return _failed(message, reason=type(error).__name__, at=at)
+    finally:
+        # the mail has gone or not by now, whatever the farewell comes to
+        with contextlib.suppress(*ERRORS):
+            email.get_connection().close()
+    _write_down(message, state, at=at, reason=reason)
+    return state
 
 
 def _email(message: Message) -> EmailMessage:
@@ -134,3 +166,11 @@ def send_again(message: Message, *, at: dt.datetime) -> None:
         message.state = MessageState.WAITING
         message.next_try_at = at
         message.save(update_fields=("state", "next_try_at"))
+
+
+def withdraw(about: Model) -> int:
+    """Keep back what has not gone yet about a record; call it inside the transaction."""
+    count: int = (
+        Message.objects.waiting().about(about).update(state=MessageState.WITHDRAWN)
+    )
+    return count

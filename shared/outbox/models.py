@@ -23,6 +23,7 @@ class MessageState(models.TextChoices):
     SENDING = "sending", "being sent"
     SENT = "sent", "handed to the mail server"
     FAILED = "failed", "failed"
+    WITHDRAWN = "withdrawn", "withdrawn before it went"
     UNKNOWN = "unknown", "unknown: the mail server may or may not have taken it"
 
 

@@ -34,7 +34,7 @@ def test_a_tap_ticks_in_place_and_the_next_one_takes_it_back(open_browser, fitte
     box(page, "Line laser").tap()
     page.get_by_text("Finn, ").wait_for()
     assert box(page, "Line laser").is_checked()
-    assert page.locator("progress").get_attribute("value") == "1"
+    assert page.locator("#van-list progress").get_attribute("value") == "1"
     box(page, "Line laser").tap()
     page.get_by_text("Finn, ").wait_for(state="detached")
     assert not box(page, "Line laser").is_checked()

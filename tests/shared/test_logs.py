@@ -8,7 +8,7 @@ import pytest
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpResponse
 from django.test import Client
-from django.urls import path
+from django.urls import include, path
 
 from shared.logs import LineFormatter, NoPathsFilter, RequestIdFilter
 
@@ -28,7 +28,11 @@ def _broken(request, token):
         raise RuntimeError(f"{SECRET} again") from error
 
 
-urlpatterns = [path("open/<token>/", _fine), path("broken/<token>/", _broken)]
+urlpatterns = [
+    path("open/<token>/", _fine),
+    path("broken/<token>/", _broken),
+    path("", include("shared.urls")),  # what every page leads to
+]
 
 
 @pytest.fixture

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
@@ -19,7 +21,6 @@ class JobState(models.TextChoices):
 
     OPEN = "open", "open"
     DONE = "done", "done"
-    STOPPED = "stopped", "stopped"
 
 
 class JobQuerySet(models.QuerySet["Job"]):
@@ -28,6 +29,10 @@ class JobQuerySet(models.QuerySet["Job"]):
     def open(self) -> Self:
         """Jobs that are being worked on, the oldest first."""
         return self.filter(state=JobState.OPEN).order_by("opened_at")
+
+    def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Return jobs of these ids, in the order in which they are locked."""
+        return self.filter(pk__in=list(ids)).order_by("pk")
 
     def of_client(self, client: Client) -> Self:
         """Jobs for a client."""

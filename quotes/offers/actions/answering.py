@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 
 from django.db import transaction
 
@@ -13,12 +14,18 @@ from quotes.offers.slots import ON_ACCEPT
 from quotes.specs.models import PlannedPanel
 from shared.audit.actions import record
 from shared.conventions import today
+from shared.outbox.actions import withdraw
 from shop.people.models import Person
 
 
 @transaction.atomic
 def accept_quote(
-    quote: Quote, *, note: str, by: Person, at: dt.datetime
+    quote: Quote,
+    *,
+    note: str,
+    by: Person,
+    at: dt.datetime,
+    seen: uuid.UUID | None = None,
 ) -> QuoteRevision:
     """Write down the client's yes to what was sent last, and let the job be opened.
 
@@ -27,7 +34,7 @@ def accept_quote(
     CannotAnswerError
         When the quote is not out, has run out, or its panels are in a job already.
     """
-    locked, revision = _out(quote)
+    locked, revision = _out(quote, seen=seen)
     if today(at) > revision.valid_until:
         raise CannotAnswerError(
             f"{revision.reference} was valid until {revision.valid_until:%-d %B %Y}:"
@@ -54,10 +61,15 @@ def _commit_panels(revision: QuoteRevision, *, at: dt.datetime) -> None:
 
 @transaction.atomic
 def decline_quote(
-    quote: Quote, *, note: str, by: Person, at: dt.datetime
+    quote: Quote,
+    *,
+    note: str,
+    by: Person,
+    at: dt.datetime,
+    seen: uuid.UUID | None = None,
 ) -> QuoteRevision:
     """Write down the client's no, and why."""
-    locked, revision = _out(quote)
+    locked, revision = _out(quote, seen=seen)
     _answer(locked, revision, kind=AnswerKind.DECLINED, note=note, by=by, at=at)
     return revision
 
@@ -70,6 +82,7 @@ def void_quote(quote: Quote, *, note: str, by: Person, at: dt.datetime) -> Quote
         Answer.objects.create(
             revision=revision, kind=AnswerKind.VOID, at=at, by=by, note=note
         )
+    withdraw(locked)
     locked.state = QuoteState.VOID
     locked.save(update_fields=("state",))
     record(locked, verb="voided", text=f"Quote {locked.number} voided.", by=by, at=at)
@@ -90,17 +103,23 @@ def _lapse(quote: Quote, *, at: dt.datetime) -> int:
         locked, revision = _out(quote)
     except CannotAnswerError:
         return 0
+    if revision.valid_until >= today(at):
+        return 0  # sent again with a new day since it was looked up
     _answer(locked, revision, kind=AnswerKind.LAPSED, note="", by=None, at=at)
     return 1
 
 
-def _out(quote: Quote) -> tuple[Quote, QuoteRevision]:
-    """Lock a quote that is out, and its last revision."""
+def _out(quote: Quote, *, seen: uuid.UUID | None = None) -> tuple[Quote, QuoteRevision]:
+    """Lock a quote that is out, and its last revision: the one that was seen."""
     locked = Quote.objects.select_for_update().get(pk=quote.pk)
     revision = locked.revisions.unanswered().last()
     if locked.state != QuoteState.SENT or revision is None:
         raise CannotAnswerError(
             f"Quote {locked.number} is {locked.get_state_display()}, not out."
+        )
+    if seen is not None and seen != revision.pk:
+        raise CannotAnswerError(
+            f"{revision.reference} was sent meanwhile: look at it before you answer."
         )
     return locked, revision
 

@@ -79,8 +79,12 @@ def put_line(line: FreeLine, *, by: Person, at: dt.datetime) -> FreeLine:
     locked = changeable(line.quote)
     if line._state.adding:
         line.position = locked.free_lines.count()
-    line.full_clean()
-    line.save()
+        line.full_clean()
+        line.save()
+    else:
+        line.full_clean()
+        # not the rest: a stale form must not bring back what was taken out meanwhile
+        line.save(update_fields=("text", "kind", "quantity", "unit_price"))
     _changed(locked, "A line changed.", by=by, at=at)
     return line
 

@@ -13,13 +13,13 @@ from quotes.offers.actions.errors import CannotSendError
 from quotes.offers.documents import quote_pdf
 from quotes.offers.draft import Draft, draft_of
 from quotes.offers.models import Answer, AnswerKind, Quote, QuoteRevision, QuoteState
-from quotes.offers.rows import fingerprint, read_rows
+from quotes.offers.rows import DraftRows, fingerprint, read_rows
 from quotes.offers.snapshot import SCHEMA, snapshot_of
 from quotes.pricing.engine import PricedQuote
 from shared.audit.actions import record
 from shared.conventions import today
 from shared.files.actions import keep_written, write_bytes
-from shared.outbox.actions import Letter, post
+from shared.outbox.actions import Letter, post, withdraw
 from shared.outbox.tasks import send_message
 from shop.people.models import Person
 
@@ -31,6 +31,8 @@ class Cover:
     to: str
     subject: str
     body: str
+    seal: str = ""
+    """The hash of the draft that the sender looked at; empty where nobody did."""
 
 
 def send_quote(
@@ -48,7 +50,7 @@ def send_quote(
         When the draft is not ready, or changed while it was printed.
     """
     rows = read_rows(quote)
-    seal = fingerprint(rows)
+    seal = _seal(rows, seen=cover.seal)
     draft = draft_of(rows)
     priced = _ready(draft)
     letter = _letter(quote)
@@ -98,6 +100,17 @@ def send_quote(
     return revision
 
 
+def _seal(rows: DraftRows, *, seen: str) -> str:
+    """Hash the draft; refuse one that is not what the sender looked at."""
+    seal = fingerprint(rows)
+    if seen and seen != seal:
+        raise CannotSendError(
+            "The draft was changed since this page was shown: look at the paper once"
+            " more, then send it."
+        )
+    return seal
+
+
 def _ready(draft: Draft) -> PricedQuote:
     if not draft.quote.is_changeable:
         raise CannotSendError(
@@ -119,6 +132,7 @@ def _close_earlier(quote: Quote, *, by: Person, at: dt.datetime) -> None:
         Answer.objects.create(
             revision=earlier, kind=AnswerKind.SUPERSEDED, at=at, by=by
         )
+    withdraw(quote)
 
 
 def _mark_sent(

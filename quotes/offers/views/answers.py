@@ -46,7 +46,12 @@ def decline(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 @needs(Right.QUOTE)
 def void(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put the quote aside for good."""
-    return _answer(request, pk, void_quote, "Voided. Its number stays used.")
+    return _answer(request, pk, _void, "Voided. Its number stays used.")
+
+
+def _void(quote: Quote, *, seen: uuid.UUID | None = None, **said: Any) -> Quote:
+    """Void a quote, whichever of its revisions was looked at."""
+    return void_quote(quote, **said)
 
 
 def _answer(
@@ -61,6 +66,7 @@ def _answer(
                 note=form.cleaned_data["note"],
                 by=me(request),
                 at=timezone.now(),
+                **form.seen(),
             )
         except CannotAnswerError as error:
             form.add_error(None, str(error))

@@ -55,7 +55,8 @@ def new_quote(request: HttpRequest) -> HttpResponse:
         return _choose_client(request, choice, status=choice.status)
     client: Client = choice.cleaned_data["client"]
     rooms = Room.objects.live().of_client(client).with_site()
-    form = RoomsForm(typed(request), rooms=rooms)
+    every = {"rooms": [room.pk for room in rooms]}
+    form = RoomsForm(typed(request), rooms=rooms, initial=every)
     if request.method == "POST" and form.is_valid():
         quote = start_quote(
             client,
@@ -65,7 +66,7 @@ def new_quote(request: HttpRequest) -> HttpResponse:
         )
         say(request, f"Quote {quote.number} begun.")
         return done(request, quote.get_absolute_url())
-    context = {"client": client, "form": form, "any_rooms": rooms.exists()}
+    context = {"client": client, "form": form, "any_rooms": bool(every["rooms"])}
     return render(request, "quotes/offers/quote_new.html", context, status=form.status)
 
 

@@ -17,6 +17,7 @@ from quotes.offers.forms import SendForm
 from quotes.offers.models import Quote, QuoteRevision
 from quotes.offers.paper import DRAFT
 from quotes.offers.reports import QuotePage, cover_words, quote_page
+from quotes.offers.rows import fingerprint
 from quotes.offers.snapshot import snapshot_of
 from quotes.offers.views.editing import workable_quote
 from shared.access import Right, needs
@@ -39,7 +40,8 @@ def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         return _send(request, quote)
     page = quote_page(quote)
     words = cover_words(page, profile(), by=str(me(request)))
-    return _show(request, page, SendForm(initial=words))
+    seal = fingerprint(page.draft.rows)
+    return _show(request, page, SendForm(initial=words | {"seal": seal}))
 
 
 def _send(request: HttpRequest, quote: Quote) -> HttpResponse:
@@ -51,7 +53,10 @@ def _send(request: HttpRequest, quote: Quote) -> HttpResponse:
     except CannotSendError as error:
         for sentence in error.sentences:
             form.add_error(None, sentence)
-        return _show(request, quote_page(quote), form, status=422)
+        page = quote_page(quote)
+        # what is shown now is what the next try is about
+        form.data = request.POST.dict() | {"seal": fingerprint(page.draft.rows)}
+        return _show(request, page, form, status=422)
     say(request, f"{revision.reference} is in the outbox and goes out now.")
     return done(request, quote.get_absolute_url())
 
@@ -96,6 +101,9 @@ def resend(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a message that failed back in the outbox."""
     message = get_object_or_404(Message, pk=pk)
     quote = get_object_or_404(Quote, pk=message.about_id)
-    send_again(message, at=timezone.now())
-    say(request, "Back in the outbox.")
+    if quote.is_out_with(message.attachment):
+        send_again(message, at=timezone.now())
+        say(request, "Back in the outbox.")
+    else:
+        say(request, "That paper is no longer out: it is not sent again.")
     return done(request, quote.get_absolute_url())
