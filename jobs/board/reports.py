@@ -132,8 +132,10 @@ class _Tally:
 
 def bench(wanted: BenchFilter) -> Bench:
     """Read the bench: tallies, jobs, and the panels of open boards. Three queries."""
-    tallies = [_Tally(*row) for row in Panel.objects.live().tallied()]
+    rows = [_Tally(*row) for row in Panel.objects.live().tallied()]
     jobs = {job.pk: job for job in Job.objects.open().with_client()}
+    # a job may have been finished between the two queries
+    tallies = [tally for tally in rows if tally.job in jobs]
     matching = {t.job for t in tallies if _matches(t, jobs[t.job].code, wanted)}
     shown = [job for pk, job in jobs.items() if pk in matching]
     opened = _opened(shown, tallies, wanted)

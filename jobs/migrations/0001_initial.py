@@ -7,129 +7,342 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Job',
+            name="Job",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('code', models.CharField(max_length=8, unique=True)),
-                ('state', models.CharField(choices=[('open', 'open'), ('done', 'done'), ('stopped', 'stopped')], default='open', max_length=8)),
-                ('opened_at', models.DateTimeField()),
-                ('wanted_by', models.DateField(blank=True, null=True)),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                ("code", models.CharField(max_length=8, unique=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("open", "open"), ("done", "done")],
+                        default="open",
+                        max_length=8,
+                    ),
+                ),
+                ("opened_at", models.DateTimeField()),
+                ("wanted_by", models.DateField(blank=True, null=True)),
             ],
             options={
-                'ordering': ('opened_at',),
+                "ordering": ("opened_at",),
             },
         ),
         migrations.CreateModel(
-            name='MarkChange',
+            name="MarkChange",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('batch', models.UUIDField(default=uuid.uuid4)),
-                ('mark', models.CharField(choices=[('cut', 'cut'), ('checked', 'checked and wrapped'), ('waiting', 'waiting for'), ('rework', 'rework')], max_length=8)),
-                ('was', models.CharField(blank=True, max_length=120)),
-                ('now', models.CharField(blank=True, max_length=120)),
-                ('at', models.DateTimeField()),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                ("batch", models.UUIDField(default=uuid.uuid4)),
+                (
+                    "mark",
+                    models.CharField(
+                        choices=[
+                            ("cut", "cut"),
+                            ("checked", "checked and wrapped"),
+                            ("waiting", "waiting for"),
+                            ("rework", "rework"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("was", models.CharField(blank=True, max_length=120)),
+                ("now", models.CharField(blank=True, max_length=120)),
+                ("at", models.DateTimeField()),
             ],
             options={
-                'ordering': ('-at', '-created_at'),
+                "ordering": ("-at", "-created_at"),
             },
         ),
         migrations.CreateModel(
-            name='Panel',
+            name="Panel",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('planned_panel', models.UUIDField(help_text='The planned panel it came from.')),
-                ('number', models.PositiveSmallIntegerField()),
-                ('code', models.CharField(max_length=14, unique=True)),
-                ('spec_name', models.CharField(max_length=80)),
-                ('kind', models.CharField(max_length=8)),
-                ('room_name', models.CharField(max_length=80)),
-                ('fabric_name', models.CharField(blank=True, max_length=120)),
-                ('snapshot', models.JSONField(help_text="This panel's part of the accepted revision.")),
-                ('width_ticks', shared.records.LengthField(verbose_name='width as quoted')),
-                ('height_ticks', shared.records.LengthField(verbose_name='height as quoted')),
-                ('measured_width_ticks', shared.records.LengthField(blank=True, null=True, verbose_name='width as measured')),
-                ('measured_width_text', models.CharField(blank=True, max_length=40)),
-                ('measured_height_ticks', shared.records.LengthField(blank=True, null=True, verbose_name='height as measured')),
-                ('measured_height_text', models.CharField(blank=True, max_length=40)),
-                ('stage', models.CharField(choices=[('planned', 'planned'), ('measured', 'measured'), ('built', 'built'), ('upholstered', 'upholstered'), ('installed', 'installed')], default='planned', max_length=12)),
-                ('planned_at', models.DateTimeField()),
-                ('measured_at', models.DateTimeField(blank=True, null=True)),
-                ('built_at', models.DateTimeField(blank=True, null=True)),
-                ('upholstered_at', models.DateTimeField(blank=True, null=True)),
-                ('installed_at', models.DateTimeField(blank=True, null=True)),
-                ('cut_at', models.DateTimeField(blank=True, null=True)),
-                ('checked_at', models.DateTimeField(blank=True, null=True)),
-                ('waiting_for', models.CharField(blank=True, max_length=80)),
-                ('rework', models.CharField(blank=True, max_length=120)),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                (
+                    "planned_panel",
+                    models.UUIDField(help_text="The planned panel it came from."),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                ("code", models.CharField(max_length=14, unique=True)),
+                ("spec_name", models.CharField(max_length=80)),
+                ("kind", models.CharField(max_length=8)),
+                ("room_name", models.CharField(max_length=80)),
+                ("fabric_name", models.CharField(blank=True, max_length=120)),
+                (
+                    "snapshot",
+                    models.JSONField(
+                        help_text="This panel's part of the accepted revision."
+                    ),
+                ),
+                (
+                    "width_ticks",
+                    shared.records.LengthField(verbose_name="width as quoted"),
+                ),
+                (
+                    "height_ticks",
+                    shared.records.LengthField(verbose_name="height as quoted"),
+                ),
+                (
+                    "measured_width_ticks",
+                    shared.records.LengthField(
+                        blank=True, null=True, verbose_name="width as measured"
+                    ),
+                ),
+                ("measured_width_text", models.CharField(blank=True, max_length=40)),
+                (
+                    "measured_height_ticks",
+                    shared.records.LengthField(
+                        blank=True, null=True, verbose_name="height as measured"
+                    ),
+                ),
+                ("measured_height_text", models.CharField(blank=True, max_length=40)),
+                (
+                    "stage",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("measured", "measured"),
+                            ("built", "built"),
+                            ("upholstered", "upholstered"),
+                            ("installed", "installed"),
+                        ],
+                        default="planned",
+                        max_length=12,
+                    ),
+                ),
+                ("planned_at", models.DateTimeField()),
+                ("measured_at", models.DateTimeField(blank=True, null=True)),
+                ("built_at", models.DateTimeField(blank=True, null=True)),
+                ("upholstered_at", models.DateTimeField(blank=True, null=True)),
+                ("installed_at", models.DateTimeField(blank=True, null=True)),
+                ("cut_at", models.DateTimeField(blank=True, null=True)),
+                ("checked_at", models.DateTimeField(blank=True, null=True)),
+                ("waiting_for", models.CharField(blank=True, max_length=80)),
+                ("rework", models.CharField(blank=True, max_length=120)),
             ],
             options={
-                'ordering': ('job', 'number'),
+                "ordering": ("job", "number"),
             },
         ),
         migrations.CreateModel(
-            name='SiteDay',
+            name="SiteDay",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('kind', models.CharField(choices=[('survey', 'survey'), ('install', 'install'), ('return', 'return')], default='install', max_length=8)),
-                ('state', models.CharField(choices=[('planned', 'planned'), ('done', 'done'), ('cancelled', 'cancelled')], default='planned', max_length=10)),
-                ('on', models.DateField(verbose_name='day')),
-                ('arrive_at', models.TimeField(blank=True, null=True, verbose_name='arrive at')),
-                ('zone', models.CharField(max_length=50)),
-                ('notes', models.TextField(blank=True, max_length=2000)),
-                ('done_at', models.DateTimeField(blank=True, editable=False, null=True)),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("survey", "survey"),
+                            ("install", "install"),
+                            ("return", "return"),
+                        ],
+                        default="install",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("done", "done"),
+                            ("cancelled", "cancelled"),
+                        ],
+                        default="planned",
+                        max_length=10,
+                    ),
+                ),
+                ("on", models.DateField(verbose_name="day")),
+                (
+                    "arrive_at",
+                    models.TimeField(blank=True, null=True, verbose_name="arrive at"),
+                ),
+                ("zone", models.CharField(max_length=50)),
+                ("notes", models.TextField(blank=True, max_length=2000)),
+                (
+                    "done_at",
+                    models.DateTimeField(blank=True, editable=False, null=True),
+                ),
             ],
             options={
-                'ordering': ('on', 'arrive_at'),
+                "ordering": ("on", "arrive_at"),
             },
         ),
         migrations.CreateModel(
-            name='SiteDayPanel',
+            name="SiteDayPanel",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
             ],
             options={
-                'ordering': ('panel__number',),
+                "ordering": ("panel__number",),
             },
         ),
         migrations.CreateModel(
-            name='StageMove',
+            name="StageMove",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('batch', models.UUIDField(default=uuid.uuid4, help_text='Panels moved together; undone together.')),
-                ('from_stage', models.CharField(choices=[('planned', 'planned'), ('measured', 'measured'), ('built', 'built'), ('upholstered', 'upholstered'), ('installed', 'installed')], max_length=12)),
-                ('to_stage', models.CharField(choices=[('planned', 'planned'), ('measured', 'measured'), ('built', 'built'), ('upholstered', 'upholstered'), ('installed', 'installed')], max_length=12)),
-                ('at', models.DateTimeField()),
-                ('times_before', models.JSONField(default=dict, help_text='The stage times before, so that an undo restores them.')),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                (
+                    "batch",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        help_text="Panels moved together; undone together.",
+                    ),
+                ),
+                (
+                    "from_stage",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("measured", "measured"),
+                            ("built", "built"),
+                            ("upholstered", "upholstered"),
+                            ("installed", "installed"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                (
+                    "to_stage",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("measured", "measured"),
+                            ("built", "built"),
+                            ("upholstered", "upholstered"),
+                            ("installed", "installed"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("at", models.DateTimeField()),
+                (
+                    "times_before",
+                    models.JSONField(
+                        default=dict,
+                        help_text="The stage times before, so that an undo restores them.",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-at', '-created_at'),
+                "ordering": ("-at", "-created_at"),
             },
         ),
         migrations.CreateModel(
-            name='VanTick',
+            name="VanTick",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('key', models.CharField(help_text='Which line: panel:…, item:…, tool:…', max_length=80)),
-                ('ticked', models.BooleanField()),
-                ('at', models.DateTimeField()),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=uuid.uuid4,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                (
+                    "created_at",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, editable=False
+                    ),
+                ),
+                (
+                    "key",
+                    models.CharField(
+                        help_text="Which line: panel:…, item:…, tool:…", max_length=80
+                    ),
+                ),
+                ("ticked", models.BooleanField()),
+                ("at", models.DateTimeField()),
             ],
             options={
-                'ordering': ('at', 'created_at'),
+                "ordering": ("at", "created_at"),
             },
         ),
     ]

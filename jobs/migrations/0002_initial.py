@@ -6,156 +6,321 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('jobs', '0001_initial'),
-        ('quotes', '0001_initial'),
-        ('shop', '0001_initial'),
+        ("jobs", "0001_initial"),
+        ("quotes", "0001_initial"),
+        ("shop", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='job',
-            name='client',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='shop.client'),
+            model_name="job",
+            name="client",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="shop.client",
+            ),
         ),
         migrations.AddField(
-            model_name='job',
-            name='revision',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='quotes.quoterevision'),
+            model_name="job",
+            name="revision",
+            field=models.OneToOneField(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="quotes.quoterevision",
+            ),
         ),
         migrations.AddField(
-            model_name='markchange',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="markchange",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='panel',
-            name='job',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='panels', to='jobs.job'),
+            model_name="panel",
+            name="job",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="panels",
+                to="jobs.job",
+            ),
         ),
         migrations.AddField(
-            model_name='markchange',
-            name='panel',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='marks', to='jobs.panel'),
+            model_name="markchange",
+            name="panel",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="marks",
+                to="jobs.panel",
+            ),
         ),
         migrations.AddField(
-            model_name='siteday',
-            name='crew',
-            field=models.ManyToManyField(related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="siteday",
+            name="crew",
+            field=models.ManyToManyField(related_name="+", to=settings.AUTH_USER_MODEL),
         ),
         migrations.AddField(
-            model_name='siteday',
-            name='done_by',
-            field=models.ForeignKey(blank=True, editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="siteday",
+            name="done_by",
+            field=models.ForeignKey(
+                blank=True,
+                editable=False,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='siteday',
-            name='job',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='site_days', to='jobs.job'),
+            model_name="siteday",
+            name="job",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="site_days",
+                to="jobs.job",
+            ),
         ),
         migrations.AddField(
-            model_name='siteday',
-            name='site',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='shop.site'),
+            model_name="siteday",
+            name="site",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="shop.site",
+            ),
         ),
         migrations.AddField(
-            model_name='sitedaypanel',
-            name='panel',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='jobs.panel'),
+            model_name="sitedaypanel",
+            name="panel",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to="jobs.panel",
+            ),
         ),
         migrations.AddField(
-            model_name='sitedaypanel',
-            name='site_day',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='site_day_panels', to='jobs.siteday'),
+            model_name="sitedaypanel",
+            name="site_day",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="site_day_panels",
+                to="jobs.siteday",
+            ),
         ),
         migrations.AddField(
-            model_name='siteday',
-            name='panels',
-            field=models.ManyToManyField(related_name='site_days', through='jobs.SiteDayPanel', to='jobs.panel'),
+            model_name="siteday",
+            name="panels",
+            field=models.ManyToManyField(
+                related_name="site_days", through="jobs.SiteDayPanel", to="jobs.panel"
+            ),
         ),
         migrations.AddField(
-            model_name='stagemove',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="stagemove",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='stagemove',
-            name='panel',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='moves', to='jobs.panel'),
+            model_name="stagemove",
+            name="panel",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="moves",
+                to="jobs.panel",
+            ),
         ),
         migrations.AddField(
-            model_name='stagemove',
-            name='undoes',
-            field=models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='undone_by', to='jobs.stagemove'),
+            model_name="stagemove",
+            name="undoes",
+            field=models.OneToOneField(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="undone_by",
+                to="jobs.stagemove",
+            ),
         ),
         migrations.AddField(
-            model_name='vantick',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="vantick",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='vantick',
-            name='site_day',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='ticks', to='jobs.siteday'),
+            model_name="vantick",
+            name="site_day",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="ticks",
+                to="jobs.siteday",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='job',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['open', 'done', 'stopped'])), name='jobs_job_state_known', violation_error_message='The state of the job is not known.'),
+            model_name="job",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("state__in", ["open", "done"])),
+                name="jobs_job_state_known",
+                violation_error_message="The state of the job is not known.",
+            ),
         ),
         migrations.AddIndex(
-            model_name='panel',
-            index=models.Index(fields=['job', 'stage'], name='panel_job_stage'),
+            model_name="panel",
+            index=models.Index(fields=["job", "stage"], name="panel_job_stage"),
         ),
         migrations.AddConstraint(
-            model_name='panel',
-            constraint=models.UniqueConstraint(fields=('job', 'number'), name='jobs_panel_number_once'),
+            model_name="panel",
+            constraint=models.UniqueConstraint(
+                fields=("job", "number"), name="jobs_panel_number_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='panel',
-            constraint=models.UniqueConstraint(fields=('job', 'planned_panel'), name='jobs_panel_planned_once'),
+            model_name="panel",
+            constraint=models.UniqueConstraint(
+                fields=("job", "planned_panel"), name="jobs_panel_planned_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='panel',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('installed_at__isnull', True), ('upholstered_at__isnull', False), _connector='OR'), models.Q(('upholstered_at__isnull', True), ('built_at__isnull', False), _connector='OR'), models.Q(('built_at__isnull', True), ('measured_at__isnull', False), _connector='OR')), name='jobs_panel_stages_in_order', violation_error_message='A later stage implies the earlier ones.'),
+            model_name="panel",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("installed_at__isnull", True),
+                        ("upholstered_at__isnull", False),
+                        _connector="OR",
+                    ),
+                    models.Q(
+                        ("upholstered_at__isnull", True),
+                        ("built_at__isnull", False),
+                        _connector="OR",
+                    ),
+                    models.Q(
+                        ("built_at__isnull", True),
+                        ("measured_at__isnull", False),
+                        _connector="OR",
+                    ),
+                ),
+                name="jobs_panel_stages_in_order",
+                violation_error_message="A later stage implies the earlier ones.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='panel',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('installed_at__isnull', False), ('stage', 'installed')), models.Q(('installed_at__isnull', True), ('stage', 'upholstered'), ('upholstered_at__isnull', False)), models.Q(('built_at__isnull', False), ('stage', 'built'), ('upholstered_at__isnull', True)), models.Q(('built_at__isnull', True), ('measured_at__isnull', False), ('stage', 'measured')), models.Q(('measured_at__isnull', True), ('stage', 'planned')), _connector='OR'), name='jobs_panel_stage_is_latest', violation_error_message='The stage is the latest that has a time.'),
+            model_name="panel",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("installed_at__isnull", False), ("stage", "installed")),
+                    models.Q(
+                        ("installed_at__isnull", True),
+                        ("stage", "upholstered"),
+                        ("upholstered_at__isnull", False),
+                    ),
+                    models.Q(
+                        ("built_at__isnull", False),
+                        ("stage", "built"),
+                        ("upholstered_at__isnull", True),
+                    ),
+                    models.Q(
+                        ("built_at__isnull", True),
+                        ("measured_at__isnull", False),
+                        ("stage", "measured"),
+                    ),
+                    models.Q(("measured_at__isnull", True), ("stage", "planned")),
+                    _connector="OR",
+                ),
+                name="jobs_panel_stage_is_latest",
+                violation_error_message="The stage is the latest that has a time.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='panel',
-            constraint=models.CheckConstraint(condition=models.Q(('height_ticks__gt', 0), ('width_ticks__gt', 0), models.Q(('measured_width_ticks__isnull', True), ('measured_width_ticks__gt', 0), _connector='OR'), models.Q(('measured_height_ticks__isnull', True), ('measured_height_ticks__gt', 0), _connector='OR')), name='jobs_panel_size_positive', violation_error_message='A panel has a width and a height.'),
+            model_name="panel",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("height_ticks__gt", 0),
+                    ("width_ticks__gt", 0),
+                    models.Q(
+                        ("measured_width_ticks__isnull", True),
+                        ("measured_width_ticks__gt", 0),
+                        _connector="OR",
+                    ),
+                    models.Q(
+                        ("measured_height_ticks__isnull", True),
+                        ("measured_height_ticks__gt", 0),
+                        _connector="OR",
+                    ),
+                ),
+                name="jobs_panel_size_positive",
+                violation_error_message="A panel has a width and a height.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='sitedaypanel',
-            constraint=models.UniqueConstraint(fields=('site_day', 'panel'), name='jobs_sitedaypanel_once', violation_error_message="The panel is already on this day's list."),
+            model_name="sitedaypanel",
+            constraint=models.UniqueConstraint(
+                fields=("site_day", "panel"),
+                name="jobs_sitedaypanel_once",
+                violation_error_message="The panel is already on this day's list.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='siteday',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['survey', 'install', 'return']), ('state__in', ['planned', 'done', 'cancelled'])), name='jobs_siteday_choices_known', violation_error_message='Choose what the day is for.'),
+            model_name="siteday",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("kind__in", ["survey", "install", "return"]),
+                    ("state__in", ["planned", "done", "cancelled"]),
+                ),
+                name="jobs_siteday_choices_known",
+                violation_error_message="Choose what the day is for.",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='siteday',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('done_at__isnull', False), ('done_by__isnull', False), ('state', 'done')), models.Q(models.Q(('state', 'done'), _negated=True), ('done_at__isnull', True), ('done_by__isnull', True)), _connector='OR'), name='jobs_siteday_done_by_somebody', violation_error_message='A day that is done was closed by somebody.'),
+            model_name="siteday",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("done_at__isnull", False),
+                        ("done_by__isnull", False),
+                        ("state", "done"),
+                    ),
+                    models.Q(
+                        models.Q(("state", "done"), _negated=True),
+                        ("done_at__isnull", True),
+                        ("done_by__isnull", True),
+                    ),
+                    _connector="OR",
+                ),
+                name="jobs_siteday_done_by_somebody",
+                violation_error_message="A day that is done was closed by somebody.",
+            ),
         ),
         migrations.AddIndex(
-            model_name='stagemove',
-            index=models.Index(fields=['batch'], name='stagemove_batch'),
+            model_name="stagemove",
+            index=models.Index(fields=["batch"], name="stagemove_batch"),
         ),
         migrations.AddIndex(
-            model_name='stagemove',
-            index=models.Index(fields=['panel', '-at'], name='stagemove_panel'),
+            model_name="stagemove",
+            index=models.Index(fields=["panel", "-at"], name="stagemove_panel"),
         ),
         migrations.AddConstraint(
-            model_name='stagemove',
-            constraint=models.CheckConstraint(condition=models.Q(('from_stage', models.F('to_stage')), _negated=True), name='jobs_stagemove_goes_somewhere', violation_error_message='A move goes from one stage to another.'),
+            model_name="stagemove",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("from_stage", models.F("to_stage")), _negated=True),
+                name="jobs_stagemove_goes_somewhere",
+                violation_error_message="A move goes from one stage to another.",
+            ),
         ),
         migrations.AddIndex(
-            model_name='vantick',
-            index=models.Index(fields=['site_day', 'key'], name='vantick_line'),
+            model_name="vantick",
+            index=models.Index(fields=["site_day", "key"], name="vantick_line"),
         ),
     ]

@@ -6,7 +6,9 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
+from django.db.models import Count, Model, QuerySet, Window
 from django.urls import reverse
 
 from jobs.board.models import Job, Panel, Stage
@@ -16,6 +18,8 @@ from shared.access import Right
 from shared.outbox.models import Message
 from shop.clients.models import Client
 from shop.people.models import Person
+
+M = TypeVar("M", bound=Model)
 
 SOON = dt.timedelta(days=7)
 """How far ahead a quote's end counts as due."""
@@ -82,7 +86,8 @@ def _slips(person: Person, *, today: dt.date) -> Iterator[Slip]:
 
 
 def _mail() -> Iterator[Slip]:
-    for message in Message.objects.in_trouble()[:MOST]:
+    messages, more = _first(Message.objects.in_trouble())
+    for message in messages:
         url = _quote_url(message)
         yield Slip(
             title=f"Not sent: {message.subject}",
@@ -92,6 +97,7 @@ def _mail() -> Iterator[Slip]:
             pill="mail",
             icon="mail",
         )
+    yield from _more(more, "mails not sent", "quotes:quotes", look="late", icon="mail")
 
 
 def _quote_url(message: Message) -> str:
@@ -101,12 +107,14 @@ def _quote_url(message: Message) -> str:
 
 
 def _quotes(*, today: dt.date) -> Iterator[Slip]:
-    for quote in Quote.objects.open().with_client()[: MOST * 2]:
+    quotes, more = _first(Quote.objects.open().with_client().by_urgency(), MOST * 2)
+    for quote in quotes:
         yield (
             _draft(quote)
             if quote.state == QuoteState.DRAFT
             else _sent(quote, today=today)
         )
+    yield from _more(more, "open quotes", "quotes:quotes", icon="quotes")
 
 
 def _draft(quote: Quote) -> Slip:
@@ -141,19 +149,22 @@ def _sent(quote: Quote, *, today: dt.date) -> Slip:
 
 
 def _enquiries() -> Iterator[Slip]:
-    for client in Client.objects.live().unsurveyed().with_details()[:MOST]:
+    clients, more = _first(Client.objects.live().unsurveyed().with_details())
+    for client in clients:
         yield Slip(
             title=f"Survey for {client}",
             url=client.get_absolute_url(),
             line="No room has been measured yet.",
             icon="measure",
         )
+    yield from _more(more, "clients to survey", "shop:clients", icon="measure")
 
 
 def _site_days(*, today: dt.date) -> Iterator[Slip]:
     days = SiteDay.objects.planned().before_day(today + AHEAD).with_page()
-    for day in days.with_counts()[: MOST * 2]:
-        yield _site_day(day, today=today)
+    shown, more = _first(days.with_counts(), MOST * 2)
+    yield from (_site_day(day, today=today) for day in shown)
+    yield from _more(more, "site days", "jobs:site-days", icon="van")
 
 
 def _site_day(day: SiteDay, *, today: dt.date) -> Slip:
@@ -184,7 +195,9 @@ def _bench(*, today: dt.date) -> Iterator[Slip]:
     rework: Counter[Job] = Counter()
     left: dict[Job, Counter[str]] = {}
     for job_id, stage, waits, again, count in Panel.objects.live().tallied_by_marks():
-        job = jobs[job_id]
+        job = jobs.get(job_id)
+        if job is None:  # finished between the two queries
+            continue
         waiting[job, waits] += count if waits else 0
         rework[job] += count if again else 0
         left.setdefault(job, Counter())[stage] += count
@@ -245,10 +258,32 @@ def _panels(count: int) -> str:
 
 
 def _unplanned_jobs() -> Iterator[Slip]:
-    for job in Job.objects.open().with_client().without_site_day()[:MOST]:
+    jobs, more = _first(Job.objects.open().with_client().without_site_day())
+    for job in jobs:
         yield Slip(
             title=f"Plan the install day of {job.code}",
             url=f"{reverse('jobs:site-day-new')}?job={job.pk}",
             line=f"{job.client} has no day yet.",
             icon="calendar",
+        )
+    yield from _more(more, "jobs without a day", "jobs:job-list", icon="calendar")
+
+
+def _first(rows: QuerySet[M], most: int = MOST) -> tuple[list[M], int]:
+    """Fetch the first rows and how many more there are, in one query."""
+    shown = list(rows.annotate(of_all=Window(Count("pk")))[:most])
+    return shown, shown[0].of_all - len(shown) if shown else 0  # type: ignore[attr-defined]
+
+
+def _more(
+    count: int, what: str, name: str, *, icon: str, look: str = ""
+) -> Iterator[Slip]:
+    """Say how many were left out, and where they are."""
+    if count > 0:
+        yield Slip(
+            title=f"and {count} more",
+            url=reverse(name),
+            line=f"More {what} than fit here.",
+            look=look,
+            icon=icon,
         )

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+import os
 import uuid
+from pathlib import Path
 from typing import Any
 
 from django.core.files.base import ContentFile
+from django.core.files.storage.base import Storage
 from django.db import transaction
 from django.db.models import Model
 
@@ -19,14 +22,34 @@ def write_bytes(data: bytes) -> tuple[str, str]:
     """Write bytes to private storage outside any transaction; give path and SHA-256.
 
     The same bytes always land at the same path, so that a crash between this and the
-    row leaves nothing that matters.
+    row leaves nothing that matters. Bytes stand at their path whole or not at all, and
+    are on the disk before it is given; a file of another size is written anew.
     """
     digest = hashlib.sha256(data).hexdigest()
     path = f"{digest[:2]}/{digest}"
     storage = private_storage()
-    if not storage.exists(path):
-        path = storage.save(path, ContentFile(data))
+    if not storage.exists(path) or storage.size(path) != len(data):
+        _write_whole(storage, path, data)
     return path, digest
+
+
+def _write_whole(storage: Storage, path: str, data: bytes) -> None:
+    """Write beside the path and take its name in one step: nobody meets half a file."""
+    part = Path(storage.path(storage.save(f"{path}.part", ContentFile(data))))
+    whole = Path(storage.path(path))
+    _flush(part)
+    part.replace(whole)
+    for folder in (whole.parent, whole.parent.parent):
+        _flush(folder)
+
+
+def _flush(place: Path) -> None:
+    """Have the disk take a file's bytes, or a folder's names, now."""
+    opened = os.open(place, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
 
 
 def keep(data: bytes, *, name: str, content_type: str) -> StoredFile:

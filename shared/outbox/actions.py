@@ -11,6 +11,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage, get_connection
+from django.core.mail.backends.base import BaseEmailBackend
 from django.db import transaction
 from django.db.models import Model
 
@@ -81,14 +82,20 @@ def deliver(message_id: uuid.UUID, *, at: dt.datetime) -> MessageState | None:
     message = Message.objects.select_related("attachment").get(pk=message_id)
     try:
         email = _email(message)
-        email.connection = get_connection()
-        email.connection.open()
+        email.connection = connection = get_connection()
+        connection.open()
     except ERRORS as error:
         return _failed(message, reason=type(error).__name__, at=at)
-    return _sent(message, email, at=at)
+    return _hand_over(message, email, connection, at=at)
 
 
-def _sent(message: Message, email: EmailMessage, *, at: dt.datetime) -> MessageState:
+def _hand_over(
+    message: Message,
+    email: EmailMessage,
+    connection: BaseEmailBackend,
+    *,
+    at: dt.datetime,
+) -> MessageState:
     """Send over the open connection, and write down what came of it."""
     state, reason = MessageState.SENT, ""
     try:
@@ -100,7 +107,7 @@ def _sent(message: Message, email: EmailMessage, *, at: dt.datetime) -> MessageS
     finally:
         # the mail has gone or not by now, whatever the farewell comes to
         with contextlib.suppress(*ERRORS):
-            email.get_connection().close()
+            connection.close()
     _write_down(message, state, at=at, reason=reason)
     return state
 

@@ -81,7 +81,7 @@ class ClientQuerySet(ArchivableQuerySet):
 
     def unsurveyed(self) -> Self:
         """Clients of whom no room is known yet."""
-        return self.filter(sites__rooms__isnull=True).distinct()
+        return self.exclude(sites__rooms__isnull=False)
 
     def shown(self, words: str, *, aside: bool) -> Self:
         """Everybody in whom the words are found; without words who is in use, or aside."""

@@ -204,7 +204,7 @@ class ProfileForm(PlainModelForm):
         max_length=4000,
         multiline=True,
         required=False,
-        help_text="Printed on each quote. Each quote can change its own.",
+        help_text="Printed on each quote.",
     )
     currency = PlainCharField(
         max_length=3, help_text="Three letters, as in EUR, GBP or USD."

@@ -7,11 +7,13 @@ from django.utils import timezone
 
 from jobs.board.actions import mark_panels, move_panels
 from jobs.board.models import Job, Mark, Stage
-from jobs.nextup.reports import next_up
-from quotes.offers.models import Quote
+from jobs.board.models.jobs import JobQuerySet
+from jobs.nextup.reports import MOST, next_up
+from quotes.offers.models import Quote, QuoteState
 from shared.conventions import today
 from shared.outbox.models import Message
-from tests.factories.clients import make_client
+from shop.surveys.models import Room
+from tests.factories.clients import make_client, make_site
 from tests.factories.jobs import AT, make_full_job, make_job, make_revision
 from tests.factories.visits import make_day
 from tests.pages import queries, soup, text
@@ -96,8 +98,49 @@ class TestBench:
         (slip,) = ask(maker).late
         assert slip.pill == "wanted by 9 March"
 
+    def test_a_job_finished_while_the_page_is_read_is_left_out(
+        self, job, maker, monkeypatch
+    ):
+        assert not ask(maker).is_empty
+        monkeypatch.setattr(JobQuerySet, "with_client", lambda self: self.none())
+        assert ask(maker).is_empty
+
 
 class TestQuotes:
+    def test_the_most_urgent_are_shown_and_the_rest_counted(self, owner, shop):
+        urgent = make_revision(by=owner).quote
+        Quote.objects.update(valid_until=TODAY - dt.timedelta(1))
+        drafts = [
+            Quote(number=f"D-{i}", client=urgent.client, made_by=owner)
+            for i in range(MOST * 2 + 4)
+        ]
+        Quote.objects.bulk_create(drafts)
+        found = ask(owner)
+        assert f"Ask after quote {urgent.number}" in titles(found.late)
+        (more,) = [s for s in found.rest if s.title.startswith("and ")]
+        assert (more.title, more.url) == ("and 5 more", "/quotes/")
+
+    def test_none_are_counted_where_all_are_shown(self, owner, shop):
+        make_revision(by=owner)
+        found = ask(owner)
+        every = (*found.late, *found.due, *found.waiting, *found.rest)
+        assert not [s for s in every if s.title.startswith("and ")]
+
+    def test_come_by_their_end_and_drafts_last(self, owner, shop):
+        client = make_client()
+        ends = {"A": 30, "B": 9, "C": 2}
+        for number, days in ends.items():
+            Quote.objects.create(
+                number=number,
+                client=client,
+                made_by=owner,
+                state=QuoteState.SENT,
+                valid_until=TODAY + dt.timedelta(days),
+            )
+        Quote.objects.create(number="D", client=client, made_by=owner)
+        in_order = Quote.objects.open().by_urgency()
+        assert [quote.number for quote in in_order] == ["C", "B", "A", "D"]
+
     @pytest.mark.parametrize(
         ("days", "where"), [(-1, "late"), (0, "due"), (7, "due"), (8, "waiting")]
     )
@@ -125,10 +168,54 @@ class TestQuotes:
         assert "Not sent: Quote 7" in titles(ask(owner).late)
 
 
+class TestCut:
+    def test_what_is_left_out_of_each_list_is_counted(self, owner, shop):
+        client = make_client()
+        for i in range(MOST + 2):
+            make_client()
+            make_job(by=owner, client=client)
+            Message.objects.create(
+                message_id=f"<{i}@example.org>",
+                to="a@example.org",
+                subject="Quote 7",
+                body="",
+                state="failed",
+                next_try_at=AT,
+            )
+        found = ask(owner)
+        more = {
+            s.icon: (s.title, s.url)
+            for s in (*found.late, *found.rest)
+            if s.title.startswith("and ")
+        }
+        assert more["mail"] == ("and 2 more", "/quotes/")
+        assert more["measure"] == ("and 3 more", "/clients/")
+        assert more["calendar"] == ("and 2 more", "/jobs/")
+
+    def test_site_days_too(self, owner, shop):
+        job = make_full_job(by=owner)
+        for _ in range(MOST * 2 + 1):
+            make_day(by=owner, job=job, on=TODAY)
+        (more,) = [s for s in ask(owner).rest if s.icon == "van"]
+        assert (more.title, more.url) == ("and 1 more", "/van/")
+
+
 class TestClients:
     def test_whose_room_is_not_measured_are_to_be_surveyed(self, owner, shop):
         client = make_client(name="Ida Fenn")
         assert f"Survey for {client}" in titles(ask(owner).rest)
+
+    def test_with_two_sites_are_one_client(self, owner, shop):
+        client = make_client(name="Ida Fenn")
+        make_site(client=client)
+        make_site(client=client)
+        assert titles(ask(owner).rest) == [f"Survey for {client}"]
+
+    def test_with_one_room_of_two_sites_measured_are_not_asked_again(self, owner, shop):
+        client = make_client(name="Ida Fenn")
+        make_site(client=client)
+        Room.objects.create(site=make_site(client=client), name="Front room")
+        assert ask(owner).is_empty
 
     @pytest.mark.parametrize("who", WORKING)
     def test_are_not_shown_to_who_does_not_keep_them(self, request, shop, who):

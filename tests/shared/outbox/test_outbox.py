@@ -1,6 +1,7 @@
 """Mail is stored first and sent after; each attempt is on record."""
 
 import datetime as dt
+import smtplib
 
 import pytest
 from django.core import mail
@@ -104,3 +105,52 @@ def test_a_sent_message_cannot_be_sent_again_by_hand(message):
     deliver(message.pk, at=AT)
     send_again(Message.objects.get(pk=message.pk), at=AT)
     assert state(message) == MessageState.SENT
+
+
+def broken_by(monkeypatch, method, error):
+    def fail(self, *args, **kwargs):
+        raise error
+
+    monkeypatch.setattr(f"django.core.mail.backends.locmem.EmailBackend.{method}", fail)
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        smtplib.SMTPServerDisconnected("Connection unexpectedly closed"),
+        TimeoutError(),
+        ConnectionResetError(),
+    ],
+)
+def test_what_the_server_may_have_taken_is_left_to_a_person(
+    message, monkeypatch, error
+):
+    broken_by(monkeypatch, "send_messages", error)
+    assert deliver(message.pk, at=AT) == MessageState.UNKNOWN
+    assert deliver_due(at=AT + dt.timedelta(days=1)) == 0
+    assert state(message) == MessageState.UNKNOWN
+    attempt = DeliveryAttempt.objects.get()
+    assert (attempt.outcome, attempt.reason) == ("unknown", type(error).__name__)
+
+
+@pytest.mark.parametrize(
+    ("method", "error"),
+    [
+        ("open", TimeoutError()),
+        ("open", smtplib.SMTPServerDisconnected("please run connect() first")),
+        ("open", ConnectionRefusedError()),
+        ("send_messages", smtplib.SMTPDataError(451, b"try again later")),
+        ("send_messages", smtplib.SMTPSenderRefused(450, b"busy", "a@example.org")),
+    ],
+)
+def test_what_the_server_cannot_have_taken_is_tried_again(
+    message, monkeypatch, method, error
+):
+    broken_by(monkeypatch, method, error)
+    assert deliver(message.pk, at=AT) == MessageState.WAITING
+    assert DeliveryAttempt.objects.get().outcome == "failed"
+
+
+def test_a_farewell_that_fails_does_not_unsend_a_message(message, monkeypatch):
+    broken_by(monkeypatch, "close", smtplib.SMTPResponseException(421, b"bye"))
+    assert deliver(message.pk, at=AT) == MessageState.SENT
