@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from jobs.demo.loading import load
 from tests.browser.barriers import barriers, faint
-from tests.browser.conftest import PHONE, TABLET_UPRIGHT, overflows
+from tests.browser.conftest import PHONE, TABLET, TABLET_UPRIGHT, overflows
 from tests.crawl import Visitor
 
 DESKTOP = {"width": 1440, "height": 900}
@@ -59,6 +59,22 @@ def test_every_kind_of_page_can_be_used_by_anybody(open_browser, ada, client_as,
         page.goto(path)
         if found := wrong_at_any_size(page):
             wrong[path] = found
+    assert wrong == {}
+
+
+LYING = ("jobs:bench", "quotes:quote", "jobs:van-list", "shop:survey", "jobs:next-up")
+"""Pages that are worked on with the tablet laid across."""
+
+
+def test_pages_of_the_work_can_be_used_on_a_tablet_lying(open_browser, ada, client_as):
+    paths = one_of_each_kind(client_as(ada, raise_request_exception=False))
+    by_name = {resolve(path).view_name: path for path in paths}
+    page = open_browser(ada, viewport=TABLET, color_scheme="light")
+    wrong = {}
+    for name in LYING:
+        page.goto(by_name[name])
+        if found := wrong_with(page):
+            wrong[name] = found
     assert wrong == {}
 
 

@@ -20,6 +20,8 @@ from quotes.pricing.engine.rules import Deposit, PriceRules, Reduction
 ALL = Decimal(100)
 MAX_SPARE = Decimal(500)
 """Largest waste or spare share, in percent of what the panel holds."""
+MAX_COUNTED_SPARE = Decimal(10_000)
+"""The same of what is counted, where a packet of spares may go with a single part."""
 
 
 class MaterialKind(StrEnum):
@@ -38,6 +40,15 @@ RESERVED_KEYS = frozenset({"set-up", "minimum"})
 
 COUNTED_KINDS = frozenset({MaterialKind.HARDWARE, MaterialKind.CONSUMABLE})
 """Materials that are counted, not measured."""
+
+NUMBER_WORDS = {
+    "pack_price": "price of a pack",
+    "pack_amount": "what a pack holds",
+    "yield_percent": "average yield in percent",
+    "spare_percent": "waste and spare in percent",
+    "count": "count",
+}
+"""What a refusal calls the numbers of a material."""
 
 
 class Stage(StrEnum):
@@ -100,17 +111,27 @@ class MaterialUse:
 
     def __post_init__(self) -> None:
         check_text("label", self.label)
-        check_number("pack_price", self.pack_price, high=MAX_MONEY)
-        check_number("pack_amount", self.pack_amount, high=MAX_COUNT, above=True)
-        check_number("yield_percent", self.yield_percent, high=ALL, above=True)
-        check_number("spare_percent", self.spare_percent, high=MAX_SPARE)
+        try:
+            self._check_numbers()
+        except PricingError as error:
+            what = f"{self.label}, {NUMBER_WORDS[error.field]}"
+            raise PricingError(error.field, f"{what}: {error.message}") from error
         if not self.pack_price and not self.supplied_by_client:
             raise PricingError("pack_price", f"{self.label} has no price yet.")
         self._check_amounts()
 
+    def _check_numbers(self) -> None:
+        counted = self.kind in COUNTED_KINDS
+        most = MAX_COUNTED_SPARE if counted else MAX_SPARE
+        check_number("pack_price", self.pack_price, high=MAX_MONEY)
+        check_number("pack_amount", self.pack_amount, high=MAX_COUNT, above=True)
+        check_number("yield_percent", self.yield_percent, high=ALL, above=True)
+        check_number("spare_percent", self.spare_percent, high=most)
+        if counted:
+            check_number("count", self.count, high=MAX_COUNT, above=True)
+
     def _check_amounts(self) -> None:
         if self.kind in COUNTED_KINDS:
-            check_number("count", self.count, high=MAX_COUNT, above=True)
             return
         if not self.pieces:
             raise PricingError("pieces", f"{self.label} has no pieces.")

@@ -8,6 +8,7 @@ from quotes.pricing import engine
 from quotes.pricing.adapter import Basis, ExtraLine, demand_of, request_of, rules_of
 from quotes.pricing.adapter.work import NOUNS
 from quotes.pricing.engine import MaterialKind, PricingError, Stage, price_panel
+from quotes.pricing.engine.costing import material_cost
 from quotes.pricing.models import (
     AllowanceBasis,
     OverheadBasis,
@@ -113,6 +114,16 @@ def test_fill_is_area_out_of_a_pack_of_boards(room):
     use = used(demand_of(group, basis()), MaterialKind.FILL)
     assert use.pack_amount == 8 * D("0.72")
     assert use.spare_percent == 8
+
+
+def test_one_part_with_six_spares_is_priced_as_seven(room):
+    spec = make_spec()
+    part = make_hardware(pack_price=D(20), pack_quantity=D(10))
+    make_spec_item(spec=spec, material=part, quantity=D(1), spare_percent=D(600))
+    (group,) = groups(room, spec)
+    use = used(demand_of(group, basis()), MaterialKind.HARDWARE)
+    assert (use.count, use.spare_percent) == (1, 600)
+    assert material_cost(use).money.value == 7 * D(2)
 
 
 def test_hardware_and_consumables_are_counted_with_their_spares(room):

@@ -178,3 +178,21 @@ def test_a_kind_of_line_has_one_rate():
 @pytest.mark.parametrize("currency", ["", "EURO", "XQZ", "eur"])
 def test_an_unknown_currency_is_refused(currency):
     refused("currency", make.rules, currency=currency)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "words"),
+    [
+        ("spare_percent", D(501), "waste and spare in percent"),
+        ("pack_amount", D(0), "what a pack holds"),
+    ],
+)
+def test_a_refused_number_says_of_which_material_and_what(field, value, words):
+    error = refused(field, make.sheet, **{field: value})
+    assert error.message.startswith(f"Plywood, {words}: Enter a number of ")
+
+
+def test_what_is_counted_may_have_many_spares_to_one_but_not_any_number():
+    assert make.screws(spare_percent=D(10_000)).spare_percent == 10_000
+    error = refused("spare_percent", make.screws, spare_percent=D(10_001))
+    assert error.message.startswith("Screws, ")
