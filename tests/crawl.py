@@ -80,14 +80,17 @@ class Visitor:
         """
         found, waiting, answers = {start}, [start], []
         opened: Counter[str] = Counter()
+        papers = set()
         while waiting:
             path = waiting.pop(0)
             kind = resolve(urlsplit(path).path).route
             opened[kind] += 1
-            if opened[kind] > (1 if kind.endswith(".pdf") else most):
+            if kind in papers or opened[kind] > most:
                 continue
             answer = self.ask(path)
             answers.append(answer)
+            if answer.kind == "application/pdf":
+                papers.add(kind)
             targets = {_own(link, path) for link in answer.leads_to()} - found - {""}
             found |= targets
             waiting += sorted(targets)

@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 
 from playwright.sync_api import Locator, Page, expect
 
+# Printing a paper, and a machine that does much else, take their time.
+expect.set_options(timeout=20_000)
+
 
 @dataclass
 class Hands:
