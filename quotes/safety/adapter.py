@@ -208,7 +208,8 @@ def _hardware(
         subject = f"item:{item.material}"
         yield Hardware(
             name=name[:1].lower() + name[1:],
-            count=float(item.quantity),
+            # what is counted once for the whole job says nothing about this panel
+            count=0.0 if item.driver is Driver.JOB else float(item.quantity),
             rating=stated.get(subject) or _rating(facts),
             subject=subject,
             each_hole=item.driver is Driver.SCREW_HOLE,
