@@ -274,7 +274,8 @@ def _step(room: Room, sheet: SurveySheet | None) -> Step:
             sheet.survey.get_absolute_url(),
             "Read again",
         )
-    return Step("It is measured: plan its panels.")
+    # What follows, its panels, the app above says in a part of its own.
+    return Step("")
 
 
 @dataclass(frozen=True, slots=True)
