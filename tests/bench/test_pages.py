@@ -4,6 +4,7 @@ import http.client
 import statistics
 import sys
 import time
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -68,9 +69,9 @@ class Visitor:
         return body
 
 
-def medians(tasks: dict, rounds: int) -> dict[str, float]:
+def medians(tasks: dict[str, Any], rounds: int) -> dict[str, float]:
     """Return the median of each task in ms, taken in turns so that all meet one weather."""
-    taken = {name: [] for name in tasks}
+    taken: dict[str, list[float]] = {name: [] for name in tasks}
     for task in tasks.values():
         task()
     for _ in range(rounds):
