@@ -12,7 +12,7 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from django.apps import apps
 from django.contrib.auth import get_user_model
-from django.db import transaction
+from django.db import connection, transaction
 from django.urls import resolve
 
 from tests.crawl import OURS, PARAMETER, Visitor, patterns
@@ -38,6 +38,12 @@ NONSENSE = {
     "a turned direction": TURNED,
     "far too long": "x" * 100_000,
 }
+# No length, number, amount or day reads like this.
+NO_NUMBER = ("letters", "negative", "absurdly large", "an exponent", "not a number")
+TAKES_NUMBER = (
+    ".input--length, [inputmode=decimal], [inputmode=numeric], "
+    "[type=number], [type=date]"
+)
 # Signs in or out, or changes one's own password: tested with the people.
 ELSEWHERE = {"accounts/login/", "accounts/logout/"}
 
@@ -49,12 +55,16 @@ class Form:
     action: str
     sent: dict[str, list[str]] = field(default_factory=dict)
     kinds: dict[str, str] = field(default_factory=dict)
+    numbers: list[str] = field(default_factory=list)
 
     @property
-    def typed(self) -> list[str]:
-        """The fields that a person fills."""
-        kinds = {"text", "choice"}
-        return [name for name, kind in self.kinds.items() if kind in kinds]
+    def words(self) -> list[str]:
+        """The fields for words: numbers and choices have their own tests."""
+        return [
+            name
+            for name, kind in self.kinds.items()
+            if kind == "text" and name not in self.numbers
+        ]
 
     def with_all(self, value: str) -> dict[str, list[str]]:
         return self.sent | {name: [value] for name in self.kinds}
@@ -79,6 +89,8 @@ def read(tag: Tag, path: str) -> Form:
         if name == "csrfmiddlewaretoken":
             continue
         form.kinds[name] = _kind(control, kind)
+        if control.css.match(TAKES_NUMBER):
+            form.numbers.append(name)
         if kind not in {"checkbox", "radio"} or control.has_attr("checked"):
             form.sent.setdefault(name, []).extend(_values(control))
     if not tag.select("button:not([name]):not([type=button])"):
@@ -136,12 +148,13 @@ def forms(ada, found):
     return found
 
 
-def rows() -> dict[str, int]:
-    return {
-        model._meta.label: model._default_manager.count()
-        for app in OURS
-        for model in apps.get_app_config(app).get_models()
-    }
+def rows() -> tuple[int, ...]:
+    """How many rows each table has, by a single query."""
+    models = [m for app in OURS for m in apps.get_app_config(app).get_models()]
+    counts = (f'(SELECT COUNT(*) FROM "{m._meta.db_table}")' for m in models)
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT {', '.join(counts)}")
+        return cursor.fetchone()
 
 
 def post(browser, form, data) -> tuple[int, bool]:
@@ -158,6 +171,9 @@ def test_forms_of_all_kinds_are_found(forms):
     routes = {route for route, *_ in forms}
     assert len(routes) > 25
     assert {"clients/new/", "bench/move/", "quotes/<uuid:pk>/send/"} <= routes
+    asking = [form for form in forms.values() if form.numbers]
+    assert len(asking) > 25
+    assert sum(len(form.numbers) for form in asking) > 150
 
 
 @pytest.mark.parametrize("kind", NONSENSE)
@@ -170,10 +186,36 @@ def test_nonsense_everywhere_does_no_harm(ada, forms, kind):
     assert wrong == []
 
 
+def misses(answer, names, value) -> list[str]:
+    """The fields that are not marked as wrong, or do not show what was typed."""
+    page = BeautifulSoup(answer.content.decode(), "html.parser")
+    marked = {
+        control["name"]
+        for control in page.select('[aria-invalid="true"][name]')
+        if control.get("value") == value
+    }
+    return [name for name in names if name not in marked]
+
+
+@pytest.mark.parametrize("kind", NO_NUMBER)
+def test_what_is_no_number_is_refused_beside_its_field(ada, forms, kind):
+    wrong, value = [], NONSENSE[kind]
+    for form in (form for form in forms.values() if form.numbers):
+        with transaction.atomic():
+            typed = {name: [value] for name in form.numbers}
+            answer = ada.post(form.action, form.sent | typed)
+            transaction.set_rollback(True)
+        if answer.status_code != 422:
+            wrong.append((form.action, answer.status_code, form.numbers))
+        elif missed := misses(answer, form.numbers, value):
+            wrong.append((form.action, missed))
+    assert wrong == []
+
+
 def test_a_nul_is_refused_wherever_it_stands(ada, forms):
     wrong = []
     for form in forms.values():
-        for name in one_of_each(form.typed):
+        for name in one_of_each(form.words):
             status, changed = post(ada, form, form.with_one(name, NUL))
             if status not in REFUSED or changed:
                 wrong.append((form.action, name, status))
