@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from quotes.pricing import engine
 from quotes.specs.engine.model import Driver, Takeoff
@@ -32,6 +33,19 @@ NOUNS = {
 }
 """How so many of a driver read: 4 joints."""
 
+ONE = {
+    Driver.PANEL: "panel",
+    Driver.JOINT: "joint",
+    Driver.PART: "wood part",
+    Driver.CUT: "crosscut",
+    Driver.BRACE: "brace",
+    Driver.BLOCK: "block",
+    Driver.FILL_PIECE: "piece of fill",
+    Driver.HANGING_POINT: "hanging point",
+    Driver.SCREW_HOLE: "screw hole",
+}
+"""How a single one reads, where that is another word."""
+
 
 def operations_of(spec: BuildSpec) -> dict[str, Operation]:
     """Return a build's operations by the key that the takeoff counts them under."""
@@ -51,7 +65,11 @@ def work_of(takeoff: Takeoff, spec: BuildSpec, *, once: bool) -> Iterator[engine
             label=operation.name,
             stage=engine.Stage(operation.stage),
             count=done.amount,
-            noun=NOUNS[done.driver],
+            noun=_noun(done.driver, done.amount),
             minutes_each=operation.minutes,
             hourly_rate=operation.hourly_rate,
         )
+
+
+def _noun(driver: Driver, amount: Decimal) -> str:
+    return ONE.get(driver, NOUNS[driver]) if amount == 1 else NOUNS[driver]

@@ -155,6 +155,14 @@ def test_an_operation_is_so_many_drivers_of_its_minutes(room):
     assert line.cost.work[0].stage is Stage.BUILD
 
 
+def test_a_single_driver_is_named_as_one(room):
+    spec = make_spec()
+    make_spec_operation(spec=spec, operation=make_operation(driver="panel"))
+    (group,) = groups(room, spec)
+    (work,) = demand_of(group, basis()).work
+    assert (work.count, work.noun) == (1, "panel")
+
+
 def test_an_operation_of_no_minutes_is_left_out(room):
     spec = make_spec()
     idle = make_operation(minutes="0", hourly_rate="0")
