@@ -83,9 +83,9 @@ def one_of_each(names: Iterable[str]) -> list[str]:
 
 
 def read(tag: Tag, path: str) -> Form:
-    form = Form(tag.get("action") or path)
+    form = Form(str(tag.get("action") or path))
     for control in tag.select("input[name], select[name], textarea[name]"):
-        name, kind = control["name"], control.get("type", "text")
+        name, kind = str(control["name"]), str(control.get("type", "text"))
         if name == "csrfmiddlewaretoken":
             continue
         form.kinds[name] = _kind(control, kind)
@@ -95,7 +95,7 @@ def read(tag: Tag, path: str) -> Form:
             form.sent.setdefault(name, []).extend(_values(control))
     if not tag.select("button:not([name]):not([type=button])"):
         for button in tag.select("button[name]")[:1]:
-            form.sent[button["name"]] = [button.get("value", "")]
+            form.sent[str(button["name"])] = [str(button.get("value", ""))]
     return form
 
 
@@ -110,9 +110,9 @@ def _values(control: Tag) -> Iterator[str]:
         yield control.get_text()
     elif control.name == "select":
         chosen = control.select("option[selected]") or control.select("option")[:1]
-        yield from (option.get("value", option.get_text()) for option in chosen)
+        yield from (str(option.get("value", option.get_text())) for option in chosen)
     else:
-        yield control.get("value", "")
+        yield str(control.get("value", ""))
 
 
 def forms_on(answer) -> Iterator[Form]:
@@ -154,7 +154,7 @@ def rows() -> tuple[int, ...]:
     counts = (f'(SELECT COUNT(*) FROM "{m._meta.db_table}")' for m in models)
     with connection.cursor() as cursor:
         cursor.execute(f"SELECT {', '.join(counts)}")
-        return cursor.fetchone()
+        return tuple(cursor.fetchone())
 
 
 def post(browser, form, data) -> tuple[int, bool]:
