@@ -45,7 +45,11 @@ def agreed_html(snapshot: Snapshot) -> SafeString:
     """Give the part of a page that shows what was sent, in its own conventions."""
     with using(conventions_of(snapshot)):
         costs = [(w, Decimal(snapshot["costs"][name])) for name, w in COSTS.items()]
-        context = {"quote": paper_of(snapshot), "costs": costs}
+        context = {
+            "quote": paper_of(snapshot),
+            "costs": costs,
+            "workings": snapshot["costs"].get("workings", ()),
+        }
         return mark_safe(render_to_string(AGREED, context))  # noqa: S308 our template
 
 

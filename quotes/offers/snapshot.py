@@ -8,8 +8,10 @@ from typing import Any
 
 from quotes.offers.draft import Draft
 from quotes.pricing.engine import Figure, PricedQuote
+from quotes.pricing.reports import steps_of
 from quotes.specs.documents import frozen_builds, frozen_group, frozen_materials
 from quotes.specs.engine import ENGINE_VERSION
+from quotes.specs.reports.figures import Step
 from shop.clients.models import ClientDetails, Site
 from shop.people.models import ShopProfile
 from shop.surveys.models import Room, Survey
@@ -184,7 +186,23 @@ def _costs(priced: PricedQuote) -> dict[str, Any]:
         "cost": _amount(found.cost),
         "price": _amount(found.price),
         "margin": _amount(found.margin),
+        "workings": [_plain(step) for step in _workings(priced)],
     }
+
+
+def _plain(step: Step) -> dict[str, Any]:
+    """Turn a step into what JSON gives back: lists, not tuples."""
+    words = {name: getattr(step, name) for name in ("label", "amount", "sums", "note")}
+    return words | {"steps": [_plain(below) for below in step.steps]}
+
+
+def _workings(priced: PricedQuote) -> list[Step]:
+    """Keep how each figure came, in words, each opened once: prices, then costs."""
+    totals, found = priced.totals, priced.breakdown
+    figures = [line.amount for line in priced.lines]
+    figures += [totals.net, *(tax.amount for tax in totals.taxes), totals.gross]
+    figures += [totals.deposit] if totals.deposit else []
+    return steps_of([*figures, totals.balance, found.cost, found.margin])
 
 
 def _by_stage(stages: Iterable[Any]) -> dict[str, str]:

@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from jobs.board.actions import open_job
 from jobs.board.models import Panel
+from quotes.offers.actions import accept_quote
 from quotes.offers.documents import letterhead_of, quote_pdf
 from quotes.offers.models import QuoteRevision
 from quotes.offers.paper import paper_of
@@ -222,7 +223,10 @@ class TestPrivacy:
     @pytest.fixture
     def costs(self, revision):
         """Every cost worked out, to the cent, but for the price the client gets too."""
-        worked = {D(value) for _, value in leaves(revision.snapshot["costs"])}
+        figures = {
+            k: v for k, v in revision.snapshot["costs"].items() if k != "workings"
+        }
+        worked = {D(value) for _, value in leaves(figures)}
         cents = {str(round_money(amount, "EUR")) for amount in worked if amount}
         assert len(cents) == 8
         return cents - {revision.snapshot["price"]["net"]}
@@ -250,3 +254,16 @@ class TestPrivacy:
         assert is_told(revision.snapshot["price"]["gross"], plain)
         assert [f for f in {*costs, *SECRETS.values()} if is_told(f, plain)] == []
         assert not re.search(r"(?i)margin|overhead|mark-?up|profit|cost", text)
+
+
+def test_how_each_figure_came_is_kept_and_opens_on_the_settled_page(
+    client_as, owner, shop, time_machine
+):
+    time_machine.move_to(AT)
+    revision = make_sent(by=owner)
+    kept = revision.snapshot["costs"]["workings"]
+    assert any(" × " in json.dumps(step, ensure_ascii=False) for step in kept)
+    accept_quote(revision.quote, note="", by=owner, at=AT)
+    page = client_as(owner).get(revision.quote.get_absolute_url()).content.decode()
+    assert kept[0]["label"] in page
+    assert "How each figure came" in page
