@@ -15,7 +15,7 @@ from django.contrib.auth import get_user_model
 from django.db import connection, transaction
 from django.urls import resolve
 
-from tests.crawl import OURS, PARAMETER, Visitor, patterns
+from tests.crawl import OURS, PARAMETER, Visitor, patterns, unprinted
 from tests.pages import NUL, TURNED
 
 pytestmark = pytest.mark.django_db
@@ -138,7 +138,9 @@ def found():
 def forms(ada, found):
     """Each form of each kind once, by its address and fields."""
     if not found:
-        for answer in Visitor(ada).follow_links(most=3):
+        with unprinted():
+            answers = Visitor(ada).follow_links(most=3)
+        for answer in answers:
             if answer.kind == "text/html" and b"<form" in answer.body:
                 for form in forms_on(answer):
                     route = resolve(form.action.split("?")[0]).route

@@ -8,7 +8,7 @@ from django.utils import timezone
 from jobs.demo.loading import load
 from tests.browser.barriers import barriers, faint
 from tests.browser.conftest import PHONE, TABLET, TABLET_UPRIGHT, overflows
-from tests.crawl import Visitor
+from tests.crawl import Visitor, unprinted
 
 DESKTOP = {"width": 1440, "height": 900}
 SIZES = {"tablet": TABLET_UPRIGHT, "phone": PHONE, "desktop": DESKTOP}
@@ -17,7 +17,9 @@ SIZES = {"tablet": TABLET_UPRIGHT, "phone": PHONE, "desktop": DESKTOP}
 def one_of_each_kind(browser) -> list[str]:
     """Return the path of one page for each address pattern that links lead to."""
     pages: dict[str, str] = {}
-    for answer in Visitor(browser).follow_links(most=2):
+    with unprinted():
+        answers = Visitor(browser).follow_links(most=2)
+    for answer in answers:
         if answer.kind == "text/html" and answer.status == 200:
             path = answer.path.split("?")[0]
             pages.setdefault(resolve(path).route, path)
