@@ -38,13 +38,15 @@ const shown = new WeakMap();
 async function attach(box) {
   if (shown.has(box)) return;
   const state = { page: { text: initial(box), version: Number(box.dataset.offlineVersion ?? 0) } };
-  state.kept = state.page.text;
+  const first = state.page.text;
+  state.kept = first;
   shown.set(box, state);
   const known = await store.known(person(), ...place(box));
   if (known?.version > state.page.version) state.page = known;
-  const touched = read(box) !== initial(box);
-  state.kept = (await pending(box)).at(-1)?.value ?? state.page.text;
-  if (touched) return;
+  const kept = (await pending(box)).at(-1)?.value ?? state.page.text;
+  if (state.kept === first) state.kept = kept; // unless it was left meanwhile
+  // asked last, with nothing to wait for before it is written: it may be typed in by now
+  if (read(box) !== initial(box)) return;
   write(box, known?.draft?.text ?? state.kept);
   if (known?.draft) await save(box, known.draft.text, known.draft.page);
 }
