@@ -13,7 +13,13 @@ from django.db import models
 from django.db.models import Exists, F, OuterRef, Q, Subquery
 from django.urls import reverse
 
-from shared.models import Archivable, ArchivableQuerySet, Identified, MoneyField
+from shared.models import (
+    Archivable,
+    ArchivableQuerySet,
+    Identified,
+    LengthField,
+    MoneyField,
+)
 
 
 class Tenure(models.TextChoices):
@@ -166,7 +172,7 @@ class ClientDetails(models.Model):
         )
 
 
-class EnquiryQuerySet(models.QuerySet["Enquiry"]):
+class EnquiryQuerySet(ArchivableQuerySet):
     """What clients asked for."""
 
     def day_wanted(self) -> dt.date | None:
@@ -175,7 +181,7 @@ class EnquiryQuerySet(models.QuerySet["Enquiry"]):
         return dated.values_list("wanted_by", flat=True).first()
 
 
-class Enquiry(Identified):
+class Enquiry(Identified, Archivable):
     """What a client asked for, before anybody measured anything."""
 
     client = models.ForeignKey(
@@ -252,7 +258,11 @@ class Enquiry(Identified):
         return self.bothers[:60]
 
 
-class Site(Identified):
+class SiteQuerySet(ArchivableQuerySet):
+    """Places where rooms are."""
+
+
+class Site(Identified, Archivable):
     """A place where rooms of a client are: its address is asked once."""
 
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="sites")
@@ -285,10 +295,43 @@ class Site(Identified):
         blank=True,
         validators=(MaxValueValidator(1440),),
     )
+    parking = models.CharField(max_length=200, blank=True)
+    stairs = models.CharField(
+        max_length=200, blank=True, help_text="How many, how steep, any tight turn."
+    )
+    lift = models.CharField(
+        max_length=200, blank=True, help_text="Its inside size, and who has the key."
+    )
+    narrowest_door_ticks = LengthField(
+        "narrowest door on the way in",
+        null=True,
+        blank=True,
+        help_text="Every panel has to pass it.",
+    )
+    narrowest_door_text = models.CharField(max_length=40, blank=True)
+    floor_protection = models.CharField(max_length=200, blank=True)
+    working_hours = models.CharField(max_length=200, blank=True)
+    power = models.CharField(max_length=200, blank=True)
+    who_is_there = models.CharField(
+        "who is there on the day", max_length=200, blank=True
+    )
+    purchase_order = models.CharField("purchase order", max_length=80, blank=True)
+    insurance_papers = models.CharField(
+        "insurance papers asked for", max_length=200, blank=True
+    )
+    induction = models.CharField("induction on site", max_length=200, blank=True)
+
+    objects = SiteQuerySet.as_manager()
 
     class Meta:
         ordering = ("created_at",)
         constraints = (
+            models.CheckConstraint(
+                condition=Q(narrowest_door_ticks__isnull=True)
+                | Q(narrowest_door_ticks__gt=0),
+                name="%(app_label)s_%(class)s_door_positive",
+                violation_error_message="A door is wider than nothing.",
+            ),
             models.CheckConstraint(
                 condition=~Q(address=""),
                 name="%(app_label)s_%(class)s_has_address",

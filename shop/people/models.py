@@ -14,7 +14,7 @@ from django.urls import reverse
 from shared import access
 from shared.conventions import Conventions
 from shared.length import UnitSystem
-from shared.models import MoneyField
+from shared.models import LengthField, MoneyField
 
 
 class RoleChoice(models.TextChoices):
@@ -169,6 +169,11 @@ class ShopProfile(models.Model):
     quote_valid_days = models.PositiveSmallIntegerField(
         default=30, validators=(MinValueValidator(1), MaxValueValidator(366))
     )
+    panel_clearance_ticks = LengthField(
+        "clearance of a panel in an opening, each side",
+        default=960,  # 3 mm, common practice, no source
+        help_text="What a panel is smaller by than the opening, on each side.",
+    )
     ballpark_per_m2_from = MoneyField("per m² of floor, from", null=True, blank=True)
     ballpark_per_m2_to = MoneyField("per m² of floor, to", null=True, blank=True)
     ballpark_per_panel_from = MoneyField("per panel, from", null=True, blank=True)
@@ -188,6 +193,11 @@ class ShopProfile(models.Model):
                 condition=Q(quote_valid_days__gte=1),
                 name="%(app_label)s_%(class)s_validity_positive",
                 violation_error_message="A quote is valid for at least one day.",
+            ),
+            models.CheckConstraint(
+                condition=Q(panel_clearance_ticks__gte=0),
+                name="%(app_label)s_%(class)s_clearance_not_negative",
+                violation_error_message="A clearance can't be negative.",
             ),
             _range_in_order("ballpark_per_m2"),
             _range_in_order("ballpark_per_panel"),

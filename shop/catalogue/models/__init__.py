@@ -1,5 +1,6 @@
 """What the shop buys and what its work takes: materials, operations, suppliers."""
 
+from shop.catalogue.models.finishes import Finish
 from shop.catalogue.models.materials import (
     COUNTED,
     SIZED,
@@ -15,6 +16,7 @@ __all__ = [
     "COUNTED",
     "SIZED",
     "Driver",
+    "Finish",
     "FireClass",
     "Material",
     "MaterialKind",

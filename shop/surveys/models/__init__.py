@@ -1,11 +1,23 @@
 """Rooms and what was measured in them, by noun."""
 
 from shop.surveys.models.beams import Beam, BeamKind, BeamQuerySet
+from shop.surveys.models.inside import (
+    Covering,
+    CoveringQuerySet,
+    Furniture,
+    FurnitureKind,
+    Spot,
+    SpotKind,
+    SpotQuerySet,
+    Surface,
+)
+from shop.surveys.models.members import Member, MemberQuerySet
 from shop.surveys.models.rooms import Room, RoomQuerySet
 from shop.surveys.models.surveys import (
     MASONRY,
     CeilingShape,
     Construction,
+    FramingRun,
     Made,
     Survey,
     SurveyQuerySet,
@@ -13,6 +25,8 @@ from shop.surveys.models.surveys import (
 from shop.surveys.models.walls import (
     Axis,
     CornerKind,
+    Facing,
+    Glass,
     Opening,
     OpeningKind,
     OpeningQuerySet,
@@ -20,7 +34,7 @@ from shop.surveys.models.walls import (
     Wall,
     WallQuerySet,
 )
-from shop.surveys.models.zones import Zone, ZoneKind, ZoneQuerySet
+from shop.surveys.models.zones import Zone, ZoneKind, ZoneQuerySet, ZoneRule
 
 __all__ = [
     "MASONRY",
@@ -31,13 +45,26 @@ __all__ = [
     "CeilingShape",
     "Construction",
     "CornerKind",
+    "Covering",
+    "CoveringQuerySet",
+    "Facing",
+    "FramingRun",
+    "Furniture",
+    "FurnitureKind",
+    "Glass",
     "Made",
+    "Member",
+    "MemberQuerySet",
     "Opening",
     "OpeningKind",
     "OpeningQuerySet",
     "Reading",
     "Room",
     "RoomQuerySet",
+    "Spot",
+    "SpotKind",
+    "SpotQuerySet",
+    "Surface",
     "Survey",
     "SurveyQuerySet",
     "Wall",
@@ -45,4 +72,5 @@ __all__ = [
     "Zone",
     "ZoneKind",
     "ZoneQuerySet",
+    "ZoneRule",
 ]

@@ -41,12 +41,12 @@ class Beam(Identified):
     kind = models.CharField(
         "what it is", max_length=8, choices=BeamKind.choices, default=BeamKind.BEAM
     )
-    length_ticks = LengthField("length")
-    length_text = models.CharField(max_length=40)
-    width_ticks = LengthField("width")
-    width_text = models.CharField(max_length=40)
-    drop_ticks = LengthField("how far it hangs down")
-    drop_text = models.CharField(max_length=40)
+    length_ticks = LengthField("length", null=True, blank=True)
+    length_text = models.CharField(max_length=40, blank=True)
+    width_ticks = LengthField("width", null=True, blank=True)
+    width_text = models.CharField(max_length=40, blank=True)
+    drop_ticks = LengthField("how far it hangs down", null=True, blank=True)
+    drop_text = models.CharField(max_length=40, blank=True)
     note = models.CharField(max_length=120, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True, editable=False)
 
@@ -61,7 +61,9 @@ class Beam(Identified):
                 violation_error_message="Choose what hangs there.",
             ),
             models.CheckConstraint(
-                condition=Q(length_ticks__gt=0, width_ticks__gt=0, drop_ticks__gt=0),
+                condition=(Q(length_ticks__isnull=True) | Q(length_ticks__gt=0))
+                & (Q(width_ticks__isnull=True) | Q(width_ticks__gt=0))
+                & (Q(drop_ticks__isnull=True) | Q(drop_ticks__gt=0)),
                 name="%(app_label)s_%(class)s_size_positive",
                 violation_error_message="A beam has a length, a width and a drop.",
             ),

@@ -33,6 +33,16 @@ class Construction(models.TextChoices):
 MASONRY = (Construction.BRICK, Construction.BLOCK, Construction.CONCRETE)
 
 
+class FramingRun(models.TextChoices):
+    """Which way studs or joists run."""
+
+    UNKNOWN = "", "not looked at yet"
+    ALONG = "along", "along the first wall"
+    ACROSS = "across", "away from the first wall"
+    UPRIGHT = "upright", "upright"
+    LEVEL = "level", "level"
+
+
 class Made(models.Model):
     """What a surface is made of."""
 
@@ -43,6 +53,9 @@ class Made(models.Model):
     board_thickness_text = models.CharField(max_length=40, blank=True)
     framing_spacing_ticks = LengthField("framing spacing", null=True, blank=True)
     framing_spacing_text = models.CharField(max_length=40, blank=True)
+    framing_run = models.CharField(
+        "framing runs", max_length=8, choices=FramingRun.choices, blank=True
+    )
     heated = models.BooleanField("heated", default=False)
 
     class Meta:
@@ -52,6 +65,11 @@ class Made(models.Model):
                 condition=Q(construction__in=Construction.values),
                 name="%(app_label)s_%(class)s_construction_known",
                 violation_error_message="Choose what it is made of.",
+            ),
+            models.CheckConstraint(
+                condition=Q(framing_run__in=FramingRun.values),
+                name="%(app_label)s_%(class)s_framing_run_known",
+                violation_error_message="Choose which way the framing runs.",
             ),
         )
 
@@ -87,6 +105,7 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
     def with_parts(self) -> Self:
         """With walls, openings, readings and zones, for drawing and checking."""
         from shop.surveys.models.beams import Beam  # they point at surveys
+        from shop.surveys.models.members import Member
         from shop.surveys.models.walls import Opening, Wall
         from shop.surveys.models.zones import Zone
 
@@ -96,6 +115,7 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
             "walls__openings__readings",
             Prefetch("zones", Zone.objects.standing()),
             Prefetch("beams", Beam.objects.standing()),
+            Prefetch("members", Member.objects.standing()),
         )
 
     def with_room(self) -> Self:

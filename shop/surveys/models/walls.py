@@ -42,8 +42,10 @@ class Wall(Identified, Made):
     )
     position = models.PositiveSmallIntegerField()
     name = models.CharField(max_length=40)
-    length_ticks = LengthField("length")
-    length_text = models.CharField(max_length=40)
+    length_ticks = LengthField(
+        "length", null=True, blank=True, help_text="Empty: not read yet."
+    )
+    length_text = models.CharField(max_length=40, blank=True)
     corner = models.CharField(
         "corner at its end",
         max_length=8,
@@ -89,7 +91,7 @@ class Wall(Identified, Made):
                 violation_error_message="A wall is in a survey once.",
             ),
             models.CheckConstraint(
-                condition=Q(length_ticks__gt=0),
+                condition=Q(length_ticks__isnull=True) | Q(length_ticks__gt=0),
                 name="%(app_label)s_%(class)s_length_positive",
                 violation_error_message="A wall is longer than nothing.",
             ),
@@ -123,6 +125,29 @@ class OpeningKind(models.TextChoices):
     RECESS = "recess", "recess"
 
 
+class Glass(models.TextChoices):
+    """What a window is glazed with."""
+
+    UNKNOWN = "", "not looked at yet"
+    SINGLE = "single", "single"
+    DOUBLE = "double", "double"
+    SEALED = "sealed", "a sealed unit"
+
+
+class Facing(models.TextChoices):
+    """Which way a window faces: the sun on glass behind a panel."""
+
+    UNKNOWN = "", "not looked at yet"
+    NORTH = "n", "north"
+    NORTH_EAST = "ne", "north-east"
+    EAST = "e", "east"
+    SOUTH_EAST = "se", "south-east"
+    SOUTH = "s", "south"
+    SOUTH_WEST = "sw", "south-west"
+    WEST = "w", "west"
+    NORTH_WEST = "nw", "north-west"
+
+
 class OpeningQuerySet(models.QuerySet["Opening"]):
     """Openings by whether they count."""
 
@@ -152,6 +177,18 @@ class Opening(Identified):
     sill_text = models.CharField(max_length=40, blank=True)
     reveal_depth_ticks = LengthField("depth of the reveal", null=True, blank=True)
     reveal_depth_text = models.CharField(max_length=40, blank=True)
+    panel_depth_ticks = LengthField(
+        "how deep in the reveal the panel will sit", null=True, blank=True
+    )
+    panel_depth_text = models.CharField(max_length=40, blank=True)
+    obstructions = models.CharField(
+        "in the way",
+        max_length=200,
+        blank=True,
+        help_text="As in: handle, blind, sill.",
+    )
+    glass = models.CharField(max_length=8, choices=Glass.choices, blank=True)
+    faces = models.CharField(max_length=2, choices=Facing.choices, blank=True)
     gets_panel = models.BooleanField("gets a panel", default=False)
     must_open = models.BooleanField("must open", default=False)
     removed_at = models.DateTimeField(null=True, blank=True, editable=False)
@@ -169,9 +206,15 @@ class Opening(Identified):
             models.CheckConstraint(
                 condition=(Q(from_left_ticks__isnull=True) | Q(from_left_ticks__gte=0))
                 & (Q(sill_ticks__isnull=True) | Q(sill_ticks__gte=0))
-                & (Q(reveal_depth_ticks__isnull=True) | Q(reveal_depth_ticks__gte=0)),
+                & (Q(reveal_depth_ticks__isnull=True) | Q(reveal_depth_ticks__gte=0))
+                & (Q(panel_depth_ticks__isnull=True) | Q(panel_depth_ticks__gte=0)),
                 name="%(app_label)s_%(class)s_place_in_room",
                 violation_error_message="An opening starts inside its wall.",
+            ),
+            models.CheckConstraint(
+                condition=Q(glass__in=Glass.values, faces__in=Facing.values),
+                name="%(app_label)s_%(class)s_glass_known",
+                violation_error_message="Choose one of what is offered.",
             ),
             models.UniqueConstraint(
                 fields=("wall", "lineage"),

@@ -63,18 +63,33 @@ class Zone(Identified):
     )
     left_ticks = LengthField(
         "from the left",
+        null=True,
+        blank=True,
         help_text="On a wall from its left corner; on the ceiling from the last wall.",
     )
-    left_text = models.CharField(max_length=40)
+    left_text = models.CharField(max_length=40, blank=True)
     bottom_ticks = LengthField(
         "from below",
+        null=True,
+        blank=True,
         help_text="On a wall above the floor; on the ceiling from the first wall.",
     )
-    bottom_text = models.CharField(max_length=40)
-    width_ticks = LengthField("width")
-    width_text = models.CharField(max_length=40)
-    height_ticks = LengthField("height")
-    height_text = models.CharField(max_length=40)
+    bottom_text = models.CharField(max_length=40, blank=True)
+    width_ticks = LengthField(
+        "width", null=True, blank=True, help_text="Empty: as usual for its kind."
+    )
+    width_text = models.CharField(max_length=40, blank=True)
+    height_ticks = LengthField(
+        "height", null=True, blank=True, help_text="Empty: as usual for its kind."
+    )
+    height_text = models.CharField(max_length=40, blank=True)
+    margin_ticks = LengthField(
+        "kept clear round it",
+        null=True,
+        blank=True,
+        help_text="Empty: as usual for its kind.",
+    )
+    margin_text = models.CharField(max_length=40, blank=True)
     note = models.CharField(max_length=120, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True, editable=False)
 
@@ -89,12 +104,15 @@ class Zone(Identified):
                 violation_error_message="Choose what must stay clear.",
             ),
             models.CheckConstraint(
-                condition=Q(width_ticks__gt=0, height_ticks__gt=0),
+                condition=(Q(width_ticks__isnull=True) | Q(width_ticks__gt=0))
+                & (Q(height_ticks__isnull=True) | Q(height_ticks__gt=0)),
                 name="%(app_label)s_%(class)s_size_positive",
                 violation_error_message="A zone has a width and a height.",
             ),
             models.CheckConstraint(
-                condition=Q(left_ticks__gte=0, bottom_ticks__gte=0),
+                condition=(Q(left_ticks__isnull=True) | Q(left_ticks__gte=0))
+                & (Q(bottom_ticks__isnull=True) | Q(bottom_ticks__gte=0))
+                & (Q(margin_ticks__isnull=True) | Q(margin_ticks__gte=0)),
                 name="%(app_label)s_%(class)s_place_in_room",
                 violation_error_message="A zone starts inside the room.",
             ),
@@ -102,6 +120,35 @@ class Zone(Identified):
                 fields=("survey", "lineage"),
                 name="%(app_label)s_%(class)s_lineage_once",
                 violation_error_message="A zone is in a survey once.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.get_kind_display()
+
+
+class ZoneRule(models.Model):
+    """What the shop takes as usual for one kind; no row: what comes with the program."""
+
+    kind = models.CharField(primary_key=True, max_length=12, choices=ZoneKind.choices)
+    margin_ticks = LengthField("kept clear round it")
+    width_ticks = LengthField("usual width", null=True, blank=True)
+    height_ticks = LengthField("usual height", null=True, blank=True)
+
+    class Meta:
+        ordering = ("kind",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(kind__in=ZoneKind.values),
+                name="%(app_label)s_%(class)s_kind_known",
+                violation_error_message="Choose what must stay clear.",
+            ),
+            models.CheckConstraint(
+                condition=Q(margin_ticks__gte=0)
+                & (Q(width_ticks__isnull=True) | Q(width_ticks__gt=0))
+                & (Q(height_ticks__isnull=True) | Q(height_ticks__gt=0)),
+                name="%(app_label)s_%(class)s_sizes_possible",
+                violation_error_message="A margin can't be negative, a size not nothing.",
             ),
         )
 
