@@ -1,0 +1,248 @@
+"""The search: a first plan, the bound by column generation, then dives to whole numbers.
+
+Ends as soon as the plan costs what the bound says, when the work is used up, or when the
+caller says so; there is a plan from the first step on.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shared.nesting.core import Core, Cut, Filled, Stack, without_surplus
+from shared.nesting.effort import Meter, Progress
+from shared.nesting.firstfit import first_fit
+from shared.nesting.master import AtLeast, Master, Solved
+from shared.nesting.packing import pack
+from shared.nesting.pricing import Pricer
+from shared.nesting.widths import at_least, plates_bound
+
+ROUNDS = 400  # of column generation at the root
+ROUNDS_IN_DIVE = 4
+DIVES = 8
+LARGE = 700  # parts above which no linear programme is tried
+WHOLE_ROUNDS = (1, 20)  # nodes allowed to the whole-number programme, one try each
+
+
+@dataclass(slots=True)
+class State:
+    """The best plan and bound so far."""
+
+    core: Core
+    meter: Meter
+    plan: list[Filled] | None = None
+    price: int | None = None
+    bound: int = 0
+    first_fit: int | None = None
+
+    def offer(self, plan: list[Filled] | None) -> None:
+        """Keep a plan if it is cheaper than the best."""
+        if plan is None:
+            return
+        price = self.core.price(plan)
+        if self.price is None or price < self.price:
+            self.plan, self.price = plan, price
+            self._tell()
+
+    def raise_bound(self, bound: int) -> None:
+        """Keep a bound if it is higher than the best."""
+        if bound > self.bound:
+            self.bound = bound
+            self._tell()
+
+    def _tell(self) -> None:
+        self.meter.effort.tell(Progress(self.price, self.bound))
+
+    @property
+    def is_proven(self) -> bool:
+        """Tell whether nothing can be gained any more."""
+        return self.price is not None and self.price <= self.bound
+
+    @property
+    def is_over(self) -> bool:
+        """Tell whether to come to an end."""
+        return self.is_proven or self.meter.is_over()
+
+
+def search(core: Core, meter: Meter, begin: list[Filled] | None = None) -> State:
+    """Return the best plan found and the best bound; ``begin`` is kept unless beaten."""
+    state = State(core, meter)
+    state.raise_bound(core.material_bound())
+    plan = first_fit(core, core.demand)
+    state.first_fit = None if plan is None else core.price(plan)
+    state.offer(begin)
+    state.offer(plan)
+    meter.spend(len(core.options) * 2000)
+    if not state.is_over and len(core.demand) <= LARGE:
+        descent = _Descent(state)
+        descent.run()
+        if sharper := descent.cut():
+            descent = sharper
+            descent.run()
+        descent.finish()
+    return state
+
+
+class _Descent:
+    """Column generation at the root and below."""
+
+    def __init__(self, state: State, cuts: Sequence[AtLeast] = ()) -> None:
+        self._state, self._core, self._meter = state, state.core, state.meter
+        self._master = Master(state.core, cuts)
+        self._pricer = Pricer(state.core, cuts)
+        self._steps = 0
+        for filled in state.plan or ():
+            self._take_in(filled)
+
+    def _take_in(self, filled: Filled) -> None:
+        """Begin with the columns of a plan."""
+        lanes = Counter(cut.lane for cut in filled.cuts)
+        self._master.add(
+            [*filled.cuts, Stack(filled.stock, tuple(sorted(lanes.items())))]
+        )
+
+    def run(self) -> None:
+        """Raise the bound, then dive."""
+        root = self._solve(self._core.demand, rounds=ROUNDS, is_root=True)
+        for turn in range(DIVES):
+            if not self._state.is_over:
+                self._dive(root, turn)
+
+    def cut(self) -> _Descent | None:
+        """Return a descent with the cuts that widths give, if there are any."""
+        if self._core.is_flat or self._state.is_over:
+            return None
+        cuts = at_least(self._core, self._meter, lambda c, m: search(c, m).bound)
+        if not cuts:
+            return None
+        self._state.raise_bound(plates_bound(self._core, cuts))
+        other = _Descent(self._state, cuts)
+        other._master.add(self._master.columns)
+        return other
+
+    def finish(self) -> None:
+        """Let HiGHS try the columns there are."""
+        for nodes in WHOLE_ROUNDS:
+            if not self._state.is_over:
+                self._whole(nodes)
+
+    def _solve(
+        self, bounds: Sequence[int], *, rounds: int, is_root: bool = False
+    ) -> Solved:
+        """Generate columns until there are none, or the rounds are over."""
+        solved = self._run(primal=is_root)
+        for _ in range(rounds):
+            if self._state.is_over or (is_root and self._is_settled(solved)):
+                break
+            priced = self._pricer.price(solved, bounds)
+            if is_root:
+                self._state.raise_bound(self._core.rounded(priced.bound))
+            if not self._master.add(priced.columns):
+                break
+            solved = self._run(primal=True)
+        return solved
+
+    def _is_settled(self, solved: Solved) -> bool:
+        """Tell whether the bound can't rise above what the programme says now."""
+        ceiling = self._core.rounded(Fraction(solved.value - 1e-6))
+        return self._state.bound >= ceiling and solved.missing < 1e-6
+
+    def _run(self, *, primal: bool) -> Solved:
+        before = self._master.iterations
+        solved = self._master.solve(primal=primal)
+        turns = self._master.iterations - before
+        self._meter.spend(
+            turns * 60 * self._master.rows + 200 * len(self._master.columns)
+        )
+        self._meter.spend(self._pricer.steps - self._steps)
+        self._steps = self._pricer.steps
+        return solved
+
+    def _dive(self, solved: Solved, turn: int) -> None:
+        """Fix whole strips, solve what is left, and so on until nothing is."""
+        core, state = self._core, self._state
+        fixed: Counter[Cut] = Counter()
+        residual = list(core.demand)
+        depth = 0
+        while any(residual) and not state.is_over:
+            for cut, times in _choose(solved, turn, depth).items():
+                fixed[cut] += times
+                for option, n in cut.pieces:
+                    item = core.options[option].item
+                    residual[item] = max(0, residual[item] - times * n)
+            depth += 1
+            self._finish(fixed, residual)
+            lanes = Counter(dict.fromkeys(range(len(core.lanes)), 0))
+            for cut, times in fixed.items():
+                lanes[cut.lane] += times
+            self._master.demand(residual, [lanes[i] for i in range(len(core.lanes))])
+            if state.is_over or not any(residual):
+                break
+            self._run(primal=False)
+            solved = self._solve(residual, rounds=ROUNDS_IN_DIVE)
+            if self._is_hopeless(solved):
+                break
+        self._master.demand(core.demand, [0] * len(core.lanes))
+
+    def _is_hopeless(self, solved: Solved) -> bool:
+        """Tell whether this dive can't beat the best plan."""
+        if solved.missing > 1e-6:
+            return True
+        price = self._state.price
+        ceiling = self._core.rounded(Fraction(solved.value - 1e-6))
+        return price is not None and ceiling >= price
+
+    def _finish(self, fixed: Mapping[Cut, int], residual: Sequence[int]) -> None:
+        """Offer the plan that first-fit makes of what is fixed and what is left."""
+        core, state = self._core, self._state
+        cuts = without_surplus(core, fixed)
+        begun = pack(core, cuts, state.meter)
+        if begun is None:
+            return
+        plan = first_fit(core, residual, begun) if any(residual) else begun
+        state.offer(plan)
+        if plan and any(residual):
+            together: Counter[Cut] = Counter()
+            for filled in plan:
+                for cut in filled.cuts:
+                    together[cut] += filled.count
+            state.offer(pack(core, together, state.meter))
+
+    def _whole(self, nodes: int) -> None:
+        """Try whole numbers of the columns there are."""
+        state = self._state
+        price = state.price
+        less = float("inf") if price is None else price - self._core.step + 0.5
+        found = self._master.whole(
+            nodes=nodes,
+            enough=float(state.bound) + 0.5,
+            less_than=less,
+            stop=state.meter.is_over,
+        )
+        self._meter.spend(self._master.rows * 2000)
+        if found:
+            cuts = {c: n for c, n in found.items() if isinstance(c, Cut)}
+            self._finish(cuts, [0] * len(self._core.demand))
+
+
+def _choose(solved: Solved, turn: int, depth: int) -> dict[Cut, int]:
+    """Take the whole parts, else the fullest strips.
+
+    Each turn departs in another place: every second one rounds up along with the whole
+    parts, and from the third on the first choice is not the fullest strip.
+    """
+    amounts = {c: a for c, a in solved.amounts.items() if isinstance(c, Cut)}
+    whole = {c: int(a + 1e-6) for c, a in amounts.items() if a >= 1 - 1e-6}
+    part = {c: a - whole.get(c, 0) for c, a in amounts.items()}
+    ranked = sorted(part, key=lambda c: (-part[c], c.lane, c.pieces))
+    if whole:
+        fuller = ranked[:1] if turn % 2 and part[ranked[0]] > 0.6 else []
+        return whole | {c: whole.get(c, 0) + 1 for c in fuller}
+    if depth <= 2 and turn >= 2:
+        place = (turn // 2) % len(ranked)
+        return {ranked[place]: 1}
+    some = max(1, len(ranked) // 12)
+    chosen = [c for c in ranked[:some] if part[c] > 0.7] or ranked[:1]
+    return dict.fromkeys(chosen, 1)
