@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-DEFAULT_WORK = 2500
+DEFAULT_WORK = 10_000
 
 
 def _never() -> bool:

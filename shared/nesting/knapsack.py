@@ -20,8 +20,10 @@ import numpy as np
 import numpy.typing as npt
 
 CELLS = 6_000_000  # the most values in a table: 48 MB
+FEW = 1_000_000  # values that cost little, so that few rows may be finer
 FINE = 8192  # cells in a row that make a coarse table fine enough
-STEP_COST = 300  # elementary steps that one step of the search is worth
+EVERY_STEPS = 150_000  # of a search for all strips
+STEP_COST = 1000  # elementary steps that one step of the search is worth
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ class Knapsack:
         pieces = sum(max(1, (room // size).bit_length()) for size in sizes)
         rows = pieces + len(groups) + 2
         common = gcd(*sizes)
-        cells = min(FINE, max(256, CELLS // rows))
+        cells = min(max(FINE, FEW // rows), CELLS // rows)
         twice = min(2 * cells, CELLS // rows)
         self.measure = common if room // common <= twice else -(-room // cells)
         self._table: npt.NDArray[np.int64] = np.zeros(
@@ -73,6 +75,7 @@ class Knapsack:
         self._row_size, self._row_value = [0] * rows, [0] * rows
         self._row_piece = [(0, 0)] * rows
         self._starts, self._ends = [0] * len(groups), [0] * len(groups)
+        self.most_steps = 20_000
         self.steps = 0
 
     def fill(self, values: Sequence[int], bounds: Sequence[int]) -> None:
@@ -88,7 +91,7 @@ class Knapsack:
                 if values[option] > 0:
                     row = self._add(row, option, values[option], bounds[option])
             self._ends[index] = row
-        self.steps += (row + 1) * self._table.shape[1]
+        self.steps += 4 * (row + 1) * self._table.shape[1]
 
     def _add(self, row: int, option: int, value: int, most: int) -> int:
         """Add the rows of one option: one, two, four … of it at once."""
@@ -153,7 +156,7 @@ class Knapsack:
         )
         best, taken, steps = floor, None, 0
         waiting: list[tuple[int, int, int, tuple[int, ...]]] = [(end, room, 0, ())]
-        while waiting and steps < 20_000:
+        while waiting and steps < self.most_steps:
             row, left, value, rows = waiting.pop()
             while row > start and value + int(table[row, left // measure]) > best:
                 steps += 1
@@ -173,6 +176,55 @@ class Knapsack:
                 best, taken = value, rows
         self.steps += steps * STEP_COST
         return (self._found(best, taken) if taken else None), not waiting
+
+    def every(
+        self, group: int, room: int, floor: int, *, bounds: Sequence[int], most: int
+    ) -> list[tuple[tuple[int, int], ...]] | None:
+        """Return all full strips worth ``floor`` or more, or None if those are too many.
+
+        Full means that nothing more fits. With nested groups one piece at least is of
+        the last group, or a narrower strip would do.
+        """
+        start, end, steps = self._starts[group], self._ends[group], 0
+        found: set[tuple[tuple[int, int], ...]] = set()
+        waiting: list[tuple[int, int, int, tuple[int, ...]]] = [(end, room, 0, ())]
+        while waiting:
+            row, left, value, rows = waiting.pop()
+            steps += 1
+            if steps > EVERY_STEPS or len(found) > most:
+                self.steps += steps * STEP_COST
+                return None
+            if value + int(self._table[row, left // self.measure]) < floor:
+                continue
+            if row == start:
+                one = self._found(value, rows).pieces if rows else ()
+                if one and self._is_full(group, one, left, bounds):
+                    found.add(one)
+                continue
+            waiting.append((row - 1, left, value, rows))
+            rest = left - self._row_size[row]
+            if rest >= 0:
+                more = value + self._row_value[row]
+                waiting.append((row - 1, rest, more, (*rows, row)))
+        self.steps += steps * STEP_COST
+        return sorted(found)
+
+    def _is_full(
+        self,
+        group: int,
+        pieces: tuple[tuple[int, int], ...],
+        left: int,
+        bounds: Sequence[int],
+    ) -> bool:
+        last = self._groups[group]
+        if self._nested and pieces[-1][0] < last.start:
+            return False
+        first = 0 if self._nested else last.start
+        counts = dict(pieces)
+        return not any(
+            self._sizes[option] <= left and counts.get(option, 0) < bounds[option]
+            for option in range(first, last.end)
+        )
 
     def _found(self, value: int, rows: tuple[int, ...]) -> Found:
         counts: Counter[int] = Counter()

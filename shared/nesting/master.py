@@ -16,6 +16,7 @@ import numpy as np
 
 from shared.nesting.core import Core, Cut, Stack
 
+NODES = 100  # of branch and bound
 SLACK_FACTOR = 4  # what leaving a piece out costs, in dearest plates
 
 
@@ -33,16 +34,44 @@ class AtLeast:
 
 
 @dataclass(frozen=True, slots=True)
-class Solved:
-    """The programme's optimum: its value, duals by kind of row, amounts by column."""
+class Duals:
+    """What one more of each row's right side would cost."""
 
-    value: float
     items: Sequence[float]
     lanes: Sequence[float]
     cuts: Sequence[float]
     limits: Sequence[float]
+
+    def towards(self, other: Duals, share: float) -> Duals:
+        """Return duals between these and others, limits as they are here."""
+
+        def between(mine: Sequence[float], theirs: Sequence[float]) -> list[float]:
+            return [a + share * (b - a) for a, b in zip(mine, theirs, strict=True)]
+
+        return Duals(
+            items=between(self.items, other.items),
+            lanes=between(self.lanes, other.lanes),
+            cuts=between(self.cuts, other.cuts),
+            limits=self.limits,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The programme's optimum: its value, its duals, and the amounts of columns."""
+
+    value: float
+    duals: Duals
     amounts: dict[Cut | Stack, float]
     missing: float
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """Whole amounts, if any were found, and a bound over the columns asked about."""
+
+    amounts: dict[Cut | Stack, int]
+    bound: float
 
 
 class Master:
@@ -59,6 +88,7 @@ class Master:
         self._first_limit = self._first_cut + len(at_least)
         self._highs = quiet()
         self.iterations = 0
+        self._low = [*core.demand, *(0 for _ in core.lanes)]
         self._add_rows()
         dear = SLACK_FACTOR * max(1, *(s.price for s in core.stocks))
         self._add([({item: 1.0}, dear) for item in range(len(core.demand))])
@@ -82,7 +112,9 @@ class Master:
         )
 
     def _add(self, columns: Sequence[tuple[dict[int, float], float]]) -> None:
-        starts, rows, values = [], [], []
+        starts: list[int] = []
+        rows: list[int] = []
+        values: list[float] = []
         for entries, _ in columns:
             starts.append(len(rows))
             rows += entries.keys()
@@ -132,13 +164,12 @@ class Master:
 
     def demand(self, residual: Sequence[int], fixed: Sequence[int]) -> None:
         """Ask for what is still missing, with so many strips of each lane fixed."""
-        low = np.array([*residual, *fixed], dtype=np.float64)
-        self._highs.changeRowsBounds(
-            len(low),
-            np.arange(len(low), dtype=np.int32),
-            low,
-            np.full(len(low), highspy.kHighsInf),
-        )
+        for row, (low, was) in enumerate(
+            zip([*residual, *fixed], self._low, strict=True)
+        ):
+            if low != was:
+                self._highs.changeRowBounds(row, float(low), highspy.kHighsInf)
+        self._low = [*residual, *fixed]
 
     def solve(self, *, primal: bool) -> Solved:
         """Return the optimum; primal simplex suits new columns, dual new demands."""
@@ -151,10 +182,12 @@ class Master:
         first = len(self._core.demand)
         return Solved(
             value=info.objective_function_value,
-            items=duals[: self._first_lane],
-            lanes=duals[self._first_lane : self._first_cut],
-            cuts=duals[self._first_cut : self._first_limit],
-            limits=duals[self._first_limit :],
+            duals=Duals(
+                items=duals[: self._first_lane],
+                lanes=duals[self._first_lane : self._first_cut],
+                cuts=duals[self._first_cut : self._first_limit],
+                limits=duals[self._first_limit :],
+            ),
             amounts={
                 column: amount
                 for column, amount in zip(self.columns, amounts[first:], strict=True)
@@ -163,27 +196,31 @@ class Master:
             missing=sum(amounts[:first]),
         )
 
-    def whole(
-        self, *, nodes: int, enough: float, less_than: float, stop: Callable[[], bool]
-    ) -> dict[Cut | Stack, int] | None:
-        """Return whole amounts over the columns there are, cheaper than ``less_than``.
+    def nearest(self, most: int) -> list[Cut | Stack]:
+        """Return the columns that cost least more than their worth, as last solved."""
+        first = len(self._core.demand)
+        costs = self._highs.getSolution().col_dual[first:]
+        ranked = sorted(range(len(self.columns)), key=lambda c: (costs[c], c))
+        return [self.columns[c] for c in ranked[:most]]
 
-        Ends at a plan that costs ``enough``, after so many nodes, or when told to.
+    def whole(
+        self,
+        columns: Sequence[Cut | Stack],
+        *,
+        enough: float,
+        stop: Callable[[], bool],
+    ) -> Whole:
+        """Look for whole amounts of these columns, which were added before.
+
+        Ends at a plan that costs ``enough``, after some nodes, or when told to.
         """
+        first, count, kept = len(self._core.demand), len(self.columns), set(columns)
         model = quiet()
         model.passModel(self._highs.getLp())
-        count = len(self.columns)
-        first = len(self._core.demand)
-        model.changeColsIntegrality(
-            first + count,
-            np.arange(first + count, dtype=np.int32),
-            np.full(first + count, int(highspy.HighsVarType.kInteger), dtype=np.uint8),
-        )
-        for item in range(first):
-            model.changeColBounds(item, 0.0, 0.0)
-        model.setOptionValue("presolve", "on")
-        model.setOptionValue("mip_max_nodes", nodes)
-        model.setOptionValue("objective_bound", less_than)
+        for index in range(first + count):
+            if index < first or self.columns[index - first] not in kept:
+                model.changeColBounds(index, 0.0, 0.0)
+        make_whole(model, first + count)
         model.setOptionValue("objective_target", enough)
         model.setOptionValue("mip_abs_gap", self._core.step * 0.99)
 
@@ -193,27 +230,40 @@ class Master:
 
         model.cbMipInterrupt.subscribe(ask)
         model.run()
-        self.iterations += model.getInfo().simplex_iteration_count
-        if model.getInfo().primal_solution_status != 2:
-            return None
-        amounts = model.getSolution().col_value[first:]
-        return {
-            column: round(amount)
-            for column, amount in zip(self.columns, amounts, strict=True)
-            if amount > 0.5
-        }
+        info = model.getInfo()
+        self.iterations += info.simplex_iteration_count
+        bound = info.mip_dual_bound
+        if model.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+            bound = highspy.kHighsInf
+        found = {}
+        if info.primal_solution_status == highspy.kSolutionStatusFeasible:
+            amounts = model.getSolution().col_value[first:]
+            found = {c: round(a) for c, a in zip(self.columns, amounts, strict=True)}
+        return Whole(found, bound)
+
+
+def make_whole(model: highspy.Highs, columns: int) -> None:
+    """Ask for whole amounts, within so many nodes."""
+    model.changeColsIntegrality(
+        columns,
+        np.arange(columns, dtype=np.int32),
+        np.full(columns, int(highspy.HighsVarType.kInteger), dtype=np.uint8),
+    )
+    model.setOptionValue("presolve", "on")
+    model.setOptionValue("mip_max_nodes", NODES)
 
 
 def quiet() -> highspy.Highs:
     """Return a silent solver that gives the same answer each time."""
-    highs = highspy.Highs()
-    for name, value in {
+    highs = highspy.Highs()  # type: ignore[no-untyped-call]
+    options: dict[str, bool | int | str] = {
         "output_flag": False,
         "threads": 1,
         "random_seed": 1,
         "presolve": "off",
         "solver": "simplex",
         "parallel": "off",
-    }.items():
+    }
+    for name, value in options.items():
         highs.setOptionValue(name, value)
     return highs

@@ -12,21 +12,24 @@ from fractions import Fraction
 
 from shared.nesting.core import Core, Cut, Stack
 from shared.nesting.knapsack import Group, Knapsack
-from shared.nesting.master import AtLeast, Solved
+from shared.nesting.master import AtLeast, Duals
 
 SCALE = 2**30  # whole units that the dearest plate is worth
 TOLERANCE = 2**9  # of them: less is no gain
-STRIPS_A_ROUND = 40
+STRIPS_A_ROUND = 100
 STRIPS_A_LANE = 12
 STACKS_A_ROUND = 4
+STEPS = 20_000  # of the search for one strip
+EVERY = 2500  # columns that are few enough for whole numbers
 
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """New columns, and a bound on the price, exact for any duals."""
+    """New columns, a bound on the price, exact for any duals, and the duals behind it."""
 
     columns: list[Cut | Stack]
     bound: Fraction
+    duals: Duals
 
 
 class Pricer:
@@ -68,13 +71,17 @@ class Pricer:
         """Return the elementary steps done so far."""
         return self._strips.steps + self._plates.steps
 
-    def price(self, solved: Solved, bounds: Sequence[int]) -> Priced:
+    def price(
+        self, duals: Duals, bounds: Sequence[int], *, steps: int = STEPS
+    ) -> Priced:
         """Look for strips and plates worth more than they cost at these duals.
 
-        ``bounds`` is the most of each part that one strip may hold.
+        ``bounds`` is the most of each part that one strip may hold,
+        ``steps`` the most to search for one.
         """
         core, k = self._core, self._core.kerf
-        values = [self._whole(dual) for dual in solved.items]
+        self._strips.most_steps = self._plates.most_steps = steps
+        values = [self._whole(dual) for dual in duals.items]
         self._strips.fill(
             [values[o.item] for o in core.options],
             [bounds[o.item] for o in core.options],
@@ -83,11 +90,19 @@ class Pricer:
             self._strips.bound(self._group_of[lane.width], lane.length + k)
             for lane in core.lanes
         ]
-        duals = [self._whole(dual) for dual in solved.lanes]
-        columns: list[Cut | Stack] = [*self._new_cuts(worth, duals)]
-        cuts = [self._whole(dual) for dual in solved.cuts]
-        columns += self._new_stacks(duals, cuts, solved.limits)
-        return Priced(columns, self._bound(values, worth, cuts))
+        lanes = [self._whole(dual) for dual in duals.lanes]
+        columns: list[Cut | Stack] = [*self._new_cuts(worth, lanes)]
+        cuts = [self._whole(dual) for dual in duals.cuts]
+        columns += self._new_stacks(lanes, cuts, duals.limits)
+        bound, scale = self._bound(values, worth, cuts)
+        down = float(scale / self._unit)
+        sound = Duals(
+            items=[value * down for value in values],
+            lanes=[value * down for value in worth],
+            cuts=[value * down for value in cuts],
+            limits=(),
+        )
+        return Priced(columns, bound, sound)
 
     def _whole(self, dual: float) -> int:
         return int(max(0.0, dual) * float(self._unit))
@@ -126,17 +141,20 @@ class Pricer:
             cost = int(stock.price * self._unit)
             if stock.limit is not None:
                 cost += int(-next(limited) * float(self._unit))
-            for found in self._plates.above(
+            answer = self._plates.above(
                 self._lengths.index(stock.length),
                 stock.width + k,
                 cost + TOLERANCE,
                 STACKS_A_ROUND,
-            ).found:
-                new.append(Stack(index, found.pieces))
+            )
+            new += [Stack(index, found.pieces) for found in answer.found]
         return new
 
-    def _fill_plates(self, duals: Sequence[int], cuts: Sequence[int]) -> None:
-        """Value each lane by its dual, and by the cuts that its width serves."""
+    def _fill_plates(self, duals: Sequence[int], cuts: Sequence[int]) -> list[int]:
+        """Value each lane by its dual and the cuts its width serves.
+
+        Returns the most of each that a plate could hold.
+        """
         values = [
             dual
             + sum(
@@ -147,18 +165,53 @@ class Pricer:
             for lane, dual in zip(self._core.lanes, duals, strict=True)
         ]
         widest = max(stock.width for stock in self._core.stocks) + self._core.kerf
-        self._plates.fill(
-            values, [widest // (ln.width + self._core.kerf) for ln in self._core.lanes]
-        )
+        most = [widest // (ln.width + self._core.kerf) for ln in self._core.lanes]
+        self._plates.fill(values, most)
+        return most
+
+    def every(self, duals: Duals, window: Fraction) -> list[Cut | Stack] | None:
+        """Return every strip and plate that costs up to ``window`` more than its worth.
+
+        A plan that is cheaper than the programme's value plus the window is made of
+        these alone, since what its columns cost more than their worth adds up. None if they
+        are too many.
+        """
+        core, k = self._core, self._core.kerf
+        less = int(window * self._unit) + TOLERANCE
+        bounds = [core.demand[o.item] for o in core.options]
+        values = [max(1, self._whole(duals.items[o.item])) for o in core.options]
+        self._strips.fill(values, bounds)
+        columns: list[Cut | Stack] = []
+        for index, lane in enumerate(core.lanes):
+            floor = self._whole(duals.lanes[index]) - less
+            group, room = self._group_of[lane.width], lane.length + k
+            found = self._strips.every(
+                group, room, floor, bounds=bounds, most=EVERY - len(columns)
+            )
+            if found is None:
+                return None
+            columns += [Cut(index, pieces) for pieces in found]
+        lanes = [max(1, self._whole(dual)) for dual in duals.lanes]
+        most = self._fill_plates(lanes, [self._whole(dual) for dual in duals.cuts])
+        for index, stock in enumerate(core.stocks):
+            floor = int(stock.price * self._unit) - less
+            group, room = self._lengths.index(stock.length), stock.width + k
+            found = self._plates.every(
+                group, room, floor, bounds=most, most=EVERY - len(columns)
+            )
+            if found is None:
+                return None
+            columns += [Stack(index, pieces) for pieces in found]
+        return columns
 
     def _bound(
         self, values: Sequence[int], worth: Sequence[int], cuts: Sequence[int]
-    ) -> Fraction:
+    ) -> tuple[Fraction, Fraction]:
         """Scale the duals down until no plate is worth more than it costs.
 
         Farley's bound (A note on bounding a class of linear programming problems,
         including cutting stock problems, Operations Research 38, 1990 [M]); a limited
-        stock may be worth more, and its excess is taken off for each there is.
+        stock may be worth more, and its excess is taken off for each there is. Also return the scale.
         """
         core = self._core
         self._fill_plates(worth, cuts)
@@ -180,4 +233,4 @@ class Pricer:
                 bound -= stock.limit * max(
                     Fraction(0), scale * value - stock.price * self._unit
                 )
-        return max(Fraction(0), bound / self._unit)
+        return max(Fraction(0), bound / self._unit), scale

@@ -16,14 +16,18 @@ from shared.nesting.effort import Meter, Progress
 from shared.nesting.firstfit import first_fit
 from shared.nesting.master import AtLeast, Master, Solved
 from shared.nesting.packing import pack
-from shared.nesting.pricing import Pricer
+from shared.nesting.pricing import Priced, Pricer
 from shared.nesting.widths import at_least, plates_bound
 
 ROUNDS = 400  # of column generation at the root
+SMOOTH = 0.7  # of the way towards the duals with the best bound (Wentges 1997 [M])
 ROUNDS_IN_DIVE = 4
-DIVES = 8
+DIVES = 6
+DEPTH = 1000
+FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
+FINISH_COST = 100_000  # elementary steps for each kind of strip and part
 LARGE = 700  # parts above which no linear programme is tried
-WHOLE_ROUNDS = (1, 20)  # nodes allowed to the whole-number programme, one try each
+COLUMNS = 350  # for whole numbers, where not all that count can be written down
 
 
 @dataclass(slots=True)
@@ -93,6 +97,7 @@ class _Descent:
         self._master = Master(state.core, cuts)
         self._pricer = Pricer(state.core, cuts)
         self._steps = 0
+        self._best: Priced | None = None
         for filled in state.plan or ():
             self._take_in(filled)
 
@@ -105,7 +110,7 @@ class _Descent:
 
     def run(self) -> None:
         """Raise the bound, then dive."""
-        root = self._solve(self._core.demand, rounds=ROUNDS, is_root=True)
+        root = self._root()
         for turn in range(DIVES):
             if not self._state.is_over:
                 self._dive(root, turn)
@@ -122,23 +127,38 @@ class _Descent:
         other._master.add(self._master.columns)
         return other
 
-    def finish(self) -> None:
-        """Let HiGHS try the columns there are."""
-        for nodes in WHOLE_ROUNDS:
-            if not self._state.is_over:
-                self._whole(nodes)
-
-    def _solve(
-        self, bounds: Sequence[int], *, rounds: int, is_root: bool = False
-    ) -> Solved:
-        """Generate columns until there are none, or the rounds are over."""
-        solved = self._run(primal=is_root)
-        for _ in range(rounds):
-            if self._state.is_over or (is_root and self._is_settled(solved)):
+    def _root(self) -> Solved:
+        """Generate columns until there are none, or the bound can't rise."""
+        solved = self._run(primal=True)
+        for _ in range(ROUNDS):
+            if self._state.is_over or self._is_settled(solved):
                 break
-            priced = self._pricer.price(solved, bounds)
-            if is_root:
-                self._state.raise_bound(self._core.rounded(priced.bound))
+            if not self._improve(solved):
+                break
+            solved = self._run(primal=True)
+        return solved
+
+    def _improve(self, solved: Solved) -> bool:
+        """Add columns at smoothed duals, or where there are none, at the true ones."""
+        for share in (SMOOTH, 0.0) if self._best else (0.0,):
+            duals = solved.duals
+            if self._best and share:
+                duals = duals.towards(self._best.duals, share)
+            priced = self._pricer.price(duals, self._core.demand)
+            if self._best is None or priced.bound > self._best.bound:
+                self._best = priced
+            self._state.raise_bound(self._core.rounded(priced.bound))
+            if self._master.add(priced.columns):
+                return True
+        return False
+
+    def _below(self, residual: Sequence[int]) -> Solved:
+        """Solve what is left in a dive, with a few more columns that suit it."""
+        solved = self._run(primal=False)
+        for _ in range(ROUNDS_IN_DIVE):
+            if self._state.is_over:
+                break
+            priced = self._pricer.price(solved.duals, residual, steps=FEW_STEPS)
             if not self._master.add(priced.columns):
                 break
             solved = self._run(primal=True)
@@ -154,7 +174,7 @@ class _Descent:
         solved = self._master.solve(primal=primal)
         turns = self._master.iterations - before
         self._meter.spend(
-            turns * 60 * self._master.rows + 200 * len(self._master.columns)
+            turns * 80 * self._master.rows + 200 * len(self._master.columns)
         )
         self._meter.spend(self._pricer.steps - self._steps)
         self._steps = self._pricer.steps
@@ -162,29 +182,30 @@ class _Descent:
 
     def _dive(self, solved: Solved, turn: int) -> None:
         """Fix whole strips, solve what is left, and so on until nothing is."""
-        core, state = self._core, self._state
-        fixed: Counter[Cut] = Counter()
+        core, fixed = self._core, Counter[Cut]()
         residual = list(core.demand)
-        depth = 0
-        while any(residual) and not state.is_over:
+        for depth in range(DEPTH):
             for cut, times in _choose(solved, turn, depth).items():
                 fixed[cut] += times
                 for option, n in cut.pieces:
                     item = core.options[option].item
                     residual[item] = max(0, residual[item] - times * n)
-            depth += 1
-            self._finish(fixed, residual)
-            lanes = Counter(dict.fromkeys(range(len(core.lanes)), 0))
-            for cut, times in fixed.items():
-                lanes[cut.lane] += times
-            self._master.demand(residual, [lanes[i] for i in range(len(core.lanes))])
-            if state.is_over or not any(residual):
+            if depth % 2 == 0 or not any(residual):
+                self._finish(fixed, residual)
+            if self._state.is_over or not any(residual):
                 break
-            self._run(primal=False)
-            solved = self._solve(residual, rounds=ROUNDS_IN_DIVE)
+            self._master.demand(residual, self._lanes(fixed))
+            solved = self._below(residual)
             if self._is_hopeless(solved):
                 break
-        self._master.demand(core.demand, [0] * len(core.lanes))
+        self._master.demand(core.demand, self._lanes({}))
+
+    def _lanes(self, fixed: Mapping[Cut, int]) -> list[int]:
+        """Count the fixed strips of each lane."""
+        lanes = [0] * len(self._core.lanes)
+        for cut, times in fixed.items():
+            lanes[cut.lane] += times
+        return lanes
 
     def _is_hopeless(self, solved: Solved) -> bool:
         """Tell whether this dive can't beat the best plan."""
@@ -198,6 +219,8 @@ class _Descent:
         """Offer the plan that first-fit makes of what is fixed and what is left."""
         core, state = self._core, self._state
         cuts = without_surplus(core, fixed)
+        kinds = len(cuts) + sum(count > 0 for count in residual)
+        state.meter.spend(kinds * FINISH_COST)
         begun = pack(core, cuts, state.meter)
         if begun is None:
             return
@@ -210,21 +233,37 @@ class _Descent:
                     together[cut] += filled.count
             state.offer(pack(core, together, state.meter))
 
-    def _whole(self, nodes: int) -> None:
-        """Try whole numbers of the columns there are."""
-        state = self._state
-        price = state.price
-        less = float("inf") if price is None else price - self._core.step + 0.5
-        found = self._master.whole(
-            nodes=nodes,
-            enough=float(state.bound) + 0.5,
-            less_than=less,
-            stop=state.meter.is_over,
+    def finish(self) -> None:
+        """Let HiGHS choose whole numbers among all columns a cheaper plan could be of.
+
+        Where those are too many, among the ones there are, which proves nothing.
+        """
+        core, state, master = self._core, self._state, self._master
+        if state.is_over:
+            return
+        self._run(primal=False)
+        every = self._every()
+        if every is not None:
+            master.add(every)
+        nearest = every if every is not None else master.nearest(COLUMNS)
+        whole = master.whole(
+            nearest, enough=float(state.bound) + 0.5, stop=state.meter.is_over
         )
-        self._meter.spend(self._master.rows * 2000)
-        if found:
-            cuts = {c: n for c, n in found.items() if isinstance(c, Cut)}
-            self._finish(cuts, [0] * len(self._core.demand))
+        self._meter.spend(master.rows * len(nearest) * 500)
+        if every is not None and state.price is not None:
+            sure = min(whole.bound, float(state.price))
+            state.raise_bound(core.rounded(Fraction(sure - 1e-6)))
+        cuts = {c: n for c, n in whole.amounts.items() if isinstance(c, Cut) and n}
+        if cuts:
+            self._finish(cuts, [0] * len(core.demand))
+
+    def _every(self) -> list[Cut | Stack] | None:
+        """Return all that a cheaper plan could be made of, by the best bound's duals."""
+        limited = any(stock.limit is not None for stock in self._core.stocks)
+        if self._best is None or self._state.price is None or limited:
+            return None
+        window = self._state.price - self._core.step - self._best.bound
+        return self._pricer.every(self._best.duals, max(Fraction(0), window))
 
 
 def _choose(solved: Solved, turn: int, depth: int) -> dict[Cut, int]:
@@ -240,7 +279,7 @@ def _choose(solved: Solved, turn: int, depth: int) -> dict[Cut, int]:
     if whole:
         fuller = ranked[:1] if turn % 2 and part[ranked[0]] > 0.6 else []
         return whole | {c: whole.get(c, 0) + 1 for c in fuller}
-    if depth <= 2 and turn >= 2:
+    if depth <= 1 and turn >= 2:
         place = (turn // 2) % len(ranked)
         return {ranked[place]: 1}
     some = max(1, len(ranked) // 12)

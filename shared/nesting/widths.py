@@ -16,12 +16,11 @@ import numpy as np
 
 from shared.nesting.core import Core, Option, Stock
 from shared.nesting.effort import Meter
-from shared.nesting.master import AtLeast, quiet
+from shared.nesting.master import AtLeast, make_whole, quiet
 
 MOST = 16  # widths to ask about, where strips may hold narrower pieces
 WORK = 150  # units of work for each
 STACKS = 3000  # different fullest plates up to which they are all written down
-NODES = 200
 
 Solve = Callable[[Core, Meter], int]
 
@@ -130,13 +129,7 @@ def _cheapest(
         np.tile(np.arange(len(rows), dtype=np.int32), count),
         dense.ravel(),
     )
-    model.changeColsIntegrality(
-        count,
-        np.arange(count, dtype=np.int32),
-        np.full(count, int(highspy.HighsVarType.kInteger), dtype=np.uint8),
-    )
-    model.setOptionValue("presolve", "on")
-    model.setOptionValue("mip_max_nodes", NODES)
+    make_whole(model, count)
     model.run()
     bound = model.getInfo().mip_dual_bound
     return bound if bound < highspy.kHighsInf else 0.0
