@@ -22,7 +22,7 @@ import numpy.typing as npt
 CELLS = 6_000_000  # the most values in a table: 48 MB
 FEW = 1_000_000  # values that cost little, so that few rows may be finer
 FINE = 8192  # cells in a row that make a coarse table fine enough
-EVERY_STEPS = 150_000  # of a search for all strips
+EVERY_STEPS = 600_000  # of a search for all strips
 STEP_COST = 1000  # elementary steps that one step of the search is worth
 
 

@@ -16,7 +16,6 @@ import numpy as np
 
 from shared.nesting.core import Core, Cut, Stack
 
-NODES = 100  # of branch and bound
 SLACK_FACTOR = 4  # what leaving a piece out costs, in dearest plates
 
 
@@ -207,12 +206,13 @@ class Master:
         self,
         columns: Sequence[Cut | Stack],
         *,
+        nodes: int,
         enough: float,
         stop: Callable[[], bool],
     ) -> Whole:
         """Look for whole amounts of these columns, which were added before.
 
-        Ends at a plan that costs ``enough``, after some nodes, or when told to.
+        Ends at a plan that costs ``enough``, after so many nodes, or when told to.
         """
         first, count, kept = len(self._core.demand), len(self.columns), set(columns)
         model = quiet()
@@ -220,7 +220,7 @@ class Master:
         for index in range(first + count):
             if index < first or self.columns[index - first] not in kept:
                 model.changeColBounds(index, 0.0, 0.0)
-        make_whole(model, first + count)
+        make_whole(model, first + count, nodes)
         model.setOptionValue("objective_target", enough)
         model.setOptionValue("mip_abs_gap", self._core.step * 0.99)
 
@@ -242,7 +242,7 @@ class Master:
         return Whole(found, bound)
 
 
-def make_whole(model: highspy.Highs, columns: int) -> None:
+def make_whole(model: highspy.Highs, columns: int, nodes: int) -> None:
     """Ask for whole amounts, within so many nodes."""
     model.changeColsIntegrality(
         columns,
@@ -250,7 +250,7 @@ def make_whole(model: highspy.Highs, columns: int) -> None:
         np.full(columns, int(highspy.HighsVarType.kInteger), dtype=np.uint8),
     )
     model.setOptionValue("presolve", "on")
-    model.setOptionValue("mip_max_nodes", NODES)
+    model.setOptionValue("mip_max_nodes", nodes)
 
 
 def quiet() -> highspy.Highs:

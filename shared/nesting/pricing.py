@@ -20,7 +20,7 @@ STRIPS_A_ROUND = 100
 STRIPS_A_LANE = 12
 STACKS_A_ROUND = 4
 STEPS = 20_000  # of the search for one strip
-EVERY = 2500  # columns that are few enough for whole numbers
+EVERY = 8000  # columns that are few enough for whole numbers
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,8 @@ DEPTH = 1000
 FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
 FINISH_COST = 100_000  # elementary steps for each kind of strip and part
 LARGE = 700  # parts above which no linear programme is tried
+NODES = 100  # of branch and bound, and where it would prove something
+PROOF_NODES = 1500
 COLUMNS = 350  # for whole numbers, where not all that count can be written down
 
 
@@ -241,13 +243,16 @@ class _Descent:
         core, state, master = self._core, self._state, self._master
         if state.is_over:
             return
-        self._run(primal=False)
+        self._settle()
         every = self._every()
         if every is not None:
             master.add(every)
         nearest = every if every is not None else master.nearest(COLUMNS)
         whole = master.whole(
-            nearest, enough=float(state.bound) + 0.5, stop=state.meter.is_over
+            nearest,
+            nodes=NODES if every is None else PROOF_NODES,
+            enough=float(state.bound) + 0.5,
+            stop=state.meter.is_over,
         )
         self._meter.spend(master.rows * len(nearest) * 500)
         if every is not None and state.price is not None:
@@ -257,10 +262,23 @@ class _Descent:
         if cuts:
             self._finish(cuts, [0] * len(core.demand))
 
+    def _settle(self) -> None:
+        """Generate columns to the end: the closer the bound, the fewer are to be tried."""
+        solved = self._run(primal=False)
+        for _ in range(ROUNDS):
+            if self._state.is_over or not self._improve(solved):
+                break
+            solved = self._run(primal=True)
+
     def _every(self) -> list[Cut | Stack] | None:
         """Return all that a cheaper plan could be made of, by the best bound's duals."""
         limited = any(stock.limit is not None for stock in self._core.stocks)
-        if self._best is None or self._state.price is None or limited:
+        if (
+            self._state.is_over
+            or self._best is None
+            or self._state.price is None
+            or limited
+        ):
             return None
         window = self._state.price - self._core.step - self._best.bound
         return self._pricer.every(self._best.duals, max(Fraction(0), window))

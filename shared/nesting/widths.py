@@ -20,6 +20,7 @@ from shared.nesting.master import AtLeast, make_whole, quiet
 
 MOST = 16  # widths to ask about, where strips may hold narrower pieces
 WORK = 150  # units of work for each
+NODES = 100  # of branch and bound
 STACKS = 3000  # different fullest plates up to which they are all written down
 
 Solve = Callable[[Core, Meter], int]
@@ -129,7 +130,7 @@ def _cheapest(
         np.tile(np.arange(len(rows), dtype=np.int32), count),
         dense.ravel(),
     )
-    make_whole(model, count)
+    make_whole(model, count, NODES)
     model.run()
     bound = model.getInfo().mip_dual_bound
     return bound if bound < highspy.kHighsInf else 0.0

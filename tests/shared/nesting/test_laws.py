@@ -16,8 +16,9 @@ from shared.nesting import (
     plan_sheets,
 )
 from tests.shared.nesting.checker import check_bars, check_sheets
+from tests.shared.nesting.exhaustive import fewest_sheets
 
-SMALL = Effort(work=40)
+SMALL = Effort(work=8)
 KERF = st.sampled_from([0, 1, 3])
 TRIM = st.sampled_from([0, 0, 2, 5])
 PRICE = st.sampled_from([1, 1, 3, 7])
@@ -78,3 +79,25 @@ def test_plans_of_bars_can_be_cut(job):
 @given(sheet_jobs())
 def test_plans_of_sheets_can_be_cut(job):
     assert check_sheets(job, plan_sheets(job, SMALL)) == []
+
+
+@st.composite
+def few_pieces(draw):
+    kerf = draw(KERF)
+    sides = st.integers(max(1, kerf), 24)
+    parts, left = [], 6
+    while left and len(parts) < 4:
+        count = draw(st.integers(1, min(3, left)))
+        left -= count
+        turns = len(parts) < 2 and draw(st.booleans())
+        parts.append(Rect(f"p{len(parts)}", draw(sides), draw(sides), count, turns))
+    sheet = Sheet("S", draw(st.integers(24, 50)), draw(st.integers(24, 50)))
+    return SheetJob((sheet,), tuple(parts), kerf, may_trim_strips=draw(st.booleans()))
+
+
+@settings(max_examples=300)
+@given(few_pieces())
+def test_no_plan_of_the_kind_beats_the_bound(job):
+    best, verdict = fewest_sheets(job), plan_sheets(job).verdict
+    assert verdict.lower_bound <= best <= verdict.price
+    assert verdict.price == best
