@@ -251,6 +251,7 @@ def make_whole(model: highspy.Highs, columns: int, nodes: int) -> None:
     )
     model.setOptionValue("presolve", "on")
     model.setOptionValue("mip_max_nodes", nodes)
+    model.setOptionValue("mip_rel_gap", 0.0)
 
 
 def quiet() -> highspy.Highs:

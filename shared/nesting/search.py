@@ -257,7 +257,7 @@ class _Descent:
         self._meter.spend(master.rows * len(nearest) * 500)
         if every is not None and state.price is not None:
             sure = min(whole.bound, float(state.price))
-            state.raise_bound(core.rounded(Fraction(sure - 1e-6)))
+            state.raise_bound(core.rounded(Fraction(sure - 1e-6 * max(1.0, sure))))
         cuts = {c: n for c, n in whole.amounts.items() if isinstance(c, Cut) and n}
         if cuts:
             self._finish(cuts, [0] * len(core.demand))

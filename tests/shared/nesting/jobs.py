@@ -29,7 +29,7 @@ def shop_job(panels, *, seed):
     r = random.Random(seed * 1000 + panels)
     inches = r.random() < 0.5
     unit = TICKS_PER_INCH if inches else TICKS_PER_MM
-    odd = 127 if inches else TICKS_PER_MM
+    odd, most_odd = (127, 300) if inches else (TICKS_PER_MM, 120)
     sizes, depths, (length, width), kerf = INCHES if inches else MILLIMETRES
     thickness = round(0.625 * unit) if inches else 15 * unit
     depth = r.choice(depths) * unit
@@ -38,7 +38,7 @@ def shop_job(panels, *, seed):
         count = min(panels, r.choice([1, 1, 2, 2, 3, 4, 6, 8]))
         panels -= count
         w, h = (
-            side * unit - (r.randint(1, 300) * odd if r.random() < 0.5 else 0)
+            side * unit - (r.randint(1, most_odd) * odd if r.random() < 0.5 else 0)
             for side in r.choice(sizes)
         )
         if r.random() < 0.1:
