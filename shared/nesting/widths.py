@@ -75,18 +75,31 @@ def plates_bound(core: Core, cuts: Sequence[AtLeast]) -> int:
 
     Writes down every fullest plate and lets HiGHS choose; 0 where there are too many.
     """
+    telling = [
+        cut
+        for cut in cuts
+        if not any(
+            other.low > cut.low
+            and other.high == cut.high
+            and other.strips >= cut.strips
+            for other in cuts
+        )
+    ]
     columns: list[tuple[int, list[int]]] = []
     for index, stock in enumerate(core.stocks):
-        widths = sorted({ln.width for ln in core.lanes if ln.length == stock.length})
+        # A strip counts no less where it is narrowed to the next width asked about.
+        widths = sorted({cut.low for cut in telling if cut.low <= stock.width})
+        if not widths:
+            continue
         for counts in _fullest(widths, stock.width + core.kerf, core.kerf):
             served = [
                 sum(n for w, n in zip(widths, counts, strict=True) if cut.counts(w))
-                for cut in cuts
+                for cut in telling
             ]
             columns.append((index, served))
             if len(columns) > STACKS:
                 return 0
-    return core.rounded(Fraction(max(0.0, _cheapest(core, cuts, columns) - 1e-6)))
+    return core.rounded(Fraction(max(0.0, _cheapest(core, telling, columns) - 1e-6)))
 
 
 def _fullest(widths: Sequence[int], room: int, kerf: int) -> Iterator[tuple[int, ...]]:
