@@ -22,7 +22,7 @@ from shared.nesting.widths import at_least, plates_bound
 ROUNDS = 400  # of column generation at the root
 SMOOTH = 0.7  # of the way towards the duals with the best bound (Wentges 1997 [M])
 ROUNDS_IN_DIVE = 4
-DIVES = 6
+FIRST_DIVES, DIVES = 2, 6  # before widths give cuts, and in all
 DEPTH = 1000
 FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
 FINISH_COST = 100_000  # elementary steps for each kind of strip and part
@@ -83,10 +83,12 @@ def search(core: Core, meter: Meter, begin: list[Filled] | None = None) -> State
     meter.spend(len(core.options) * 2000)
     if not state.is_over and len(core.demand) <= LARGE:
         descent = _Descent(state)
-        descent.run()
+        descent.run(range(FIRST_DIVES))
         if sharper := descent.cut():
             descent = sharper
-            descent.run()
+            descent.run(range(DIVES))
+        else:
+            descent.run(range(FIRST_DIVES, DIVES))
         descent.finish()
     return state
 
@@ -110,10 +112,10 @@ class _Descent:
             [*filled.cuts, Stack(filled.stock, tuple(sorted(lanes.items())))]
         )
 
-    def run(self) -> None:
+    def run(self, turns: range) -> None:
         """Raise the bound, then dive."""
         root = self._root()
-        for turn in range(DIVES):
+        for turn in turns:
             if not self._state.is_over:
                 self._dive(root, turn)
 
