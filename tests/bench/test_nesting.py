@@ -16,8 +16,8 @@ from tests.shared.nesting.jobs import random_bars, random_sheets, shop_job
 
 pytestmark = pytest.mark.bench
 
-SEEDS = 10
-QUICK, LONG = Effort(work=2500), Effort(work=10_000)
+SEEDS = 20
+QUICK, LONG = Effort(work=4000), Effort(work=10_000)
 # Sizes, shortest, longest, the bar, most pieces of a size.
 BARS = [
     (20, 100, 800, 1000, 20),
