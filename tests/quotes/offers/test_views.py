@@ -200,6 +200,22 @@ class TestPage:
         ):
             assert words in said
 
+    def test_costs_are_folded_and_the_margin_stays_in_sight(self, owner, client_as):
+        quote = make_cafe(by=owner)
+        fold = soup(client_as(owner).get(page_of(quote))).find(id="cost-lines")
+        assert not fold.has_attr("open")
+        assert text(fold.summary) == "Margin 30.1 %"
+        assert "Materials" in text(fold.select_one(".workings__inside"))
+
+    def test_costs_of_a_settled_quote_are_folded_too(self, owner, client_as):
+        quote = make_cafe(by=owner)
+        make_sent(by=owner, quote=quote)
+        accept_quote(quote, note="", by=owner, at=AT)
+        fold = soup(client_as(owner).get(page_of(quote))).find(id="agreed-cost-lines")
+        assert not fold.has_attr("open")
+        assert text(fold.summary).startswith("Margin €")
+        assert "Overhead" in text(fold.select_one(".workings__inside"))
+
     def test_every_figure_opens_to_what_was_typed(self, owner, client_as):
         quote = make_cafe(by=owner)
         said = text(soup(client_as(owner).get(page_of(quote))).find("main"))
