@@ -35,23 +35,37 @@ class ShownEnquiry:
 
 
 @dataclass(frozen=True, slots=True)
+class Aside:
+    """What of a client was put aside and can be brought back."""
+
+    enquiries: tuple[Enquiry, ...]
+    sites: tuple[Site, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ClientPage:
     """Everything that is known of a client."""
 
     client: Client
     enquiries: tuple[ShownEnquiry, ...]
     sites: tuple[Site, ...]
+    aside: Aside
     said: tuple[ClientNote, ...]
     log: tuple[LogLine, ...]
 
 
 def client_page(client: Client) -> ClientPage:
     """Gather a client's page. Four queries, however much there is."""
-    sites = tuple(client.sites.all())
+    all_sites, asked = tuple(client.sites.all()), tuple(client.enquiries.all())
+    sites = tuple(site for site in all_sites if not site.is_archived)
     return ClientPage(
         client=client,
-        enquiries=tuple(_shown(e, sites) for e in client.enquiries.all()),
+        enquiries=tuple(_shown(e, sites) for e in asked if not e.is_archived),
         sites=sites,
+        aside=Aside(
+            enquiries=tuple(e for e in asked if e.is_archived),
+            sites=tuple(site for site in all_sites if site.is_archived),
+        ),
         said=tuple(client.said.select_related("by")[:SAID_SHOWN]),
         log=log_of(client),
     )

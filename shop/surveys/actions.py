@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import F
 
 from shared.audit.actions import record
-from shop.clients.actions import add_site
+from shop.clients.actions import add_site, restore_site
 from shop.clients.models import Site
 from shop.people.models import Person
 from shop.surveys.models import (
@@ -75,7 +75,9 @@ def archive_room(room: Room, *, by: Person, at: dt.datetime) -> None:
 
 @transaction.atomic
 def restore_room(room: Room, *, by: Person, at: dt.datetime) -> None:
-    """Take a room up again."""
+    """Take a room up again, and the address it is at."""
+    if room.site.is_archived:
+        restore_site(room.site, by=by, at=at)
     room.archived_at = None
     room.save(update_fields=["archived_at"])
     record(room, verb="restore", text="Taken up again", by=by, at=at)

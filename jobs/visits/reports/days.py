@@ -125,11 +125,13 @@ def _job(job: Job) -> tuple[str, str, str]:
 def sites_of(job: Job) -> tuple[Site, ...]:
     """Give the sites of a job's rooms, from what was agreed; else the client's. One query.
 
-    A site that the agreed rooms name is offered even if the client has others since.
+    A site that the agreed rooms name is offered even if the client has others since;
+    one put aside only where no other is known.
     """
     sites = Site.objects.filter(client=job.client_id)
     agreed = {
         room.get("site", {}).get("id") for room in job.revision.snapshot["rooms"]
     } - {None}
     named = tuple(site for site in sites if str(site.pk) in agreed)
-    return named or tuple(sites)
+    in_use = tuple(site for site in sites if not site.is_archived)
+    return named or in_use or tuple(sites)
