@@ -97,6 +97,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "shared.logs.RequestLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
+    "shared.compress.CompressMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
