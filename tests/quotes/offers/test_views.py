@@ -5,6 +5,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from quotes.offers.actions import (
     accept_quote,
@@ -236,6 +237,24 @@ class TestPage:
         assert "Changed since" not in text(soup(browser.get(page_of(quote))).main)
         PlannedPanel.objects.first().delete()
         assert "Changed since" in text(soup(browser.get(page_of(quote))).main)
+
+    def test_what_the_client_has_is_not_offered_to_be_sent_again(
+        self, owner, client_as
+    ):
+        quote, browser = make_sent(by=owner, at=timezone.now()).quote, client_as(owner)
+        url = reverse("quotes:quote-send", args=(quote.pk,))
+        assert not soup(browser.get(page_of(quote))).find("a", href=url)
+        assert "Nothing has changed" in text(soup(browser.get(url)).main)
+        PlannedPanel.objects.first().delete()
+        link = soup(browser.get(page_of(quote))).find("a", href=url)
+        assert text(link) == "Send the next revision"
+        assert "Nothing has changed" not in text(soup(browser.get(url)).main)
+
+    def test_what_has_run_out_can_be_sent_again_as_it_is(self, owner, client_as):
+        quote = make_sent(by=owner, at=timezone.now() - dt.timedelta(days=31)).quote
+        url = reverse("quotes:quote-send", args=(quote.pk,))
+        link = soup(client_as(owner).get(page_of(quote))).find("a", href=url)
+        assert text(link) == "Send it again, with a new date"
 
     @pytest.mark.parametrize(
         ("settle", "state"),
