@@ -30,7 +30,7 @@ def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):
     assert Entry.objects.filter(by=fitter, verb="measure").exists()
 
 
-@pytest.mark.parametrize("typed", ["", "about two arms", "0", "-3", "9999 m"])
+@pytest.mark.parametrize("typed", ["about two arms", "0", "-3", "9999 m"])
 def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, typed):
     wall = wall_of(survey)
     (answer,) = send(fitter, length(wall, typed))
@@ -38,6 +38,14 @@ def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, type
     assert answer["sentence"].endswith(".")
     wall.refresh_from_db()
     assert wall.length_text == "5000"
+
+
+def test_a_reading_may_be_taken_back(survey, fitter, send):
+    wall = wall_of(survey)
+    (answer,) = send(fitter, length(wall, ""))
+    assert (answer["status"], answer["value"]) == ("stored", "")
+    wall.refresh_from_db()
+    assert (wall.length_ticks, wall.length_text) == (None, "")
 
 
 def test_notes_of_survey_and_room_are_stored(survey, fitter, send):

@@ -1,0 +1,207 @@
+"""Fields of a walk: what each is called, how it looks, where it is kept; shown and read."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from shared.conventions import current
+from shared.length import UnitSystem, show_exact
+from shared.offline.reports import versions
+
+Choices = tuple[tuple[str, str], ...]
+NEW, OF = "__new__", "__of__"
+"""What stands in a template for the id of a part that is made on the device."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A field of a record: its name on the way, its label, its look, its column.
+
+    A length's column stands for ``x_ticks`` with ``x_text``; other columns are as named.
+    ``read`` gives the text of what is kept in no column of the row itself. ``needed``
+    fields are counted as read or not. ``hook`` is an attribute that scripts look for.
+    """
+
+    name: str
+    label: str
+    look: str = "length"
+    column: str = ""
+    choices: Choices = ()
+    needed: bool = False
+    read: Callable[[Any], str] | None = None
+    hook: str = ""
+    most: int = 120
+
+    @property
+    def kept_in(self) -> str:
+        """The column, without a length's ending."""
+        return self.column or self.name
+
+    def text(self, row: Any) -> str:
+        """Return what is kept, as the text that a box shows."""
+        if self.read is not None:
+            return self.read(row)
+        if self.look == "length":
+            return _length_text(row, self.kept_in)
+        value = getattr(row, self.kept_in)
+        if self.look == "tick":
+            return ticked(value)
+        return "" if value is None else str(value)
+
+
+def ticked(yes: object) -> str:
+    """Write a tick as devices do."""
+    return "yes" if yes else ""
+
+
+def plain_number(number: Decimal) -> str:
+    """Write a number without zeros that say nothing."""
+    return f"{number.normalize():f}"
+
+
+def _length_text(row: Any, column: str) -> str:
+    text: str = getattr(row, f"{column}_text")
+    ticks: int | None = getattr(row, f"{column}_ticks")
+    if text or ticks is None:
+        return text
+    return show_exact(ticks, units=current().unit_system)
+
+
+REMOVED = Field("removed", "Taken out", "tick", column="removed_at")
+"""Parts that may be taken out have this one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of record with its fields; its name is that of its lane and of its op."""
+
+    name: str
+    fields: tuple[Field, ...]
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The names of its fields."""
+        return frozenset(one.name for one in self.fields)
+
+    def __getitem__(self, name: str) -> Field:
+        return next(one for one in self.fields if one.name == name)
+
+
+@dataclass(frozen=True, slots=True)
+class WalkField:
+    """A field as the page shows it, with its value and the version of that.
+
+    ``of`` says to ears alone which record it belongs to; ``hint`` is what counts as long
+    as nothing is typed.
+    """
+
+    field: Field
+    kind: str
+    record: str
+    of: str
+    value: str
+    version: int = 0
+    hint: str = ""
+
+    @property
+    def id(self) -> str:
+        """An id for its box, the only one on a page."""
+        return f"{self.kind}-{self.record}-{self.field.name}"
+
+    @property
+    def lane(self) -> str:
+        """What is written to one record is sent in order."""
+        return f"{self.kind}:{self.record}"
+
+    @property
+    def units(self) -> str:
+        """The shop's units, in which a bare number is read."""
+        return str(current().unit_system)
+
+    @property
+    def fraction(self) -> int:
+        """The smallest fraction of an inch."""
+        return current().fraction
+
+    @property
+    def keys(self) -> str:
+        """Which keys a phone shows: decimal ones have no foot or inch mark."""
+        return "decimal" if self.units == UnitSystem.METRIC else "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A record on the walk with its fields by name, and the parts that it has."""
+
+    kind: str
+    id: str
+    title: str
+    fields: dict[str, WalkField]
+    parts: dict[str, tuple[Part, ...]] = field(default_factory=dict)
+
+    @property
+    def lane(self) -> str:
+        """The record's own lane, by which its parts say whose they are."""
+        return f"{self.kind}:{self.id}"
+
+
+Versions = Mapping[tuple[uuid.UUID, str], int]
+
+
+def part_of(
+    kind: Kind,
+    row: Any,
+    title: str,
+    versions_of: Versions,
+    *,
+    of: str = "",
+    hints: Mapping[str, str] | None = None,
+    **parts: tuple[Part, ...],
+) -> Part:
+    """Return a record as the page shows it."""
+    shown = {
+        one.name: WalkField(
+            one,
+            kind.name,
+            str(row.pk),
+            of or title,
+            one.text(row),
+            versions_of.get((row.pk, one.name), 0),
+            (hints or {}).get(one.name, ""),
+        )
+        for one in kind.fields
+    }
+    return Part(kind.name, str(row.pk), title, shown, parts)
+
+
+def blank_part(
+    kind: Kind,
+    row: Any,
+    title: str,
+    *,
+    token: str = NEW,
+    hints: Mapping[str, str] | None = None,
+    **parts: tuple[Part, ...],
+) -> Part:
+    """Return a part that does not exist yet, as a template shows it; `row` is unsaved."""
+    shown = {
+        one.name: WalkField(
+            one,
+            kind.name,
+            token,
+            title,
+            one.text(row),
+            hint=(hints or {}).get(one.name, ""),
+        )
+        for one in kind.fields
+    }
+    return Part(kind.name, token, title, shown, parts)
+
+
+def known_versions(kind: Kind, rows: Iterable[Any]) -> Versions:
+    """Return the versions of the fields of some records. One query."""
+    return versions(kind.name, [row.pk for row in rows])
