@@ -5,9 +5,8 @@ from __future__ import annotations
 import uuid
 from typing import Any
 
-from django.db.models import Model
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import (
@@ -19,24 +18,23 @@ from django.views.decorators.http import (
 from shared import lists
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
-from shared.forms import PlainModelForm
 from shared.htmx import done, page_or_fragment
-from shared.models import ArchivableQuerySet
 from shared.notices import say
 from shop.catalogue import actions
 from shop.catalogue.forms import MaterialForm, OperationForm, SupplierForm
 from shop.catalogue.models import Material, MaterialKind, Operation, Supplier
 from shop.catalogue.reports import area_price, material_row, size_text, unit_price
+from shop.catalogue.views.common import (
+    GET_POST,
+    added,
+    archive,
+    changed,
+    form_page,
+    found_in,
+    restore,
+    rights_of,
+)
 from shop.people.me import me
-
-GET_POST = ["GET", "HEAD", "POST"]
-
-
-def _rights(request: HttpRequest) -> dict[str, bool]:
-    return {
-        "may_keep": may(request.user, Right.KEEP_STORES),
-        "sees_money": may(request.user, Right.SEE_MONEY),
-    }
 
 
 def _kind(request: HttpRequest) -> str:
@@ -50,7 +48,7 @@ def materials(request: HttpRequest) -> HttpResponse:
     """List materials: of one kind or all, found by words, in use or put aside."""
     words, kind = lists.words(request), _kind(request)
     aside = bool(request.GET.get("aside"))
-    rights = _rights(request)
+    rights = rights_of(request)
     found = Material.objects.with_supplier().shown(words, kind=kind, aside=aside)
     listed = lists.cut(request, found, "q", "kind", "aside")
     sees = rights["sees_money"]
@@ -78,7 +76,7 @@ def _material(pk: uuid.UUID) -> Material:
 @require_GET
 def material(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show one material, with its price and how that comes for whoever may see it."""
-    shown, rights = _material(pk), _rights(request)
+    shown, rights = _material(pk), rights_of(request)
     figures = (unit_price(shown), area_price(shown)) if rights["sees_money"] else ()
     context = rights | {
         "material": shown,
@@ -173,14 +171,14 @@ def _material_form(
 @require_POST
 def material_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a material aside, with a way back."""
-    return _archive(request, _material(pk), "material", "materials")
+    return archive(request, _material(pk), "material", "materials")
 
 
 @needs(Right.KEEP_STORES)
 @require_POST
 def material_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take a material into use again."""
-    return _restore(request, _material(pk), "materials")
+    return restore(request, _material(pk), "materials")
 
 
 @require_GET
@@ -192,7 +190,7 @@ def suppliers(request: HttpRequest) -> HttpResponse:
         request,
         page="shop/catalogue/suppliers.html",
         fragment="shop/catalogue/_suppliers.html",
-        context=_rights(request) | _found(request, found, words),
+        context=rights_of(request) | found_in(request, found, words),
     )
 
 
@@ -202,8 +200,8 @@ def supplier_new(request: HttpRequest) -> HttpResponse:
     """Add a supplier."""
     form = SupplierForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        return _added(request, form, "suppliers")
-    return _form(request, form, title="A new supplier", up="suppliers")
+        return added(request, form, "suppliers")
+    return form_page(request, form, title="A new supplier", up="suppliers")
 
 
 @needs(Right.KEEP_STORES)
@@ -214,8 +212,8 @@ def supplier_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     title = f"Change {supplier}"
     form = SupplierForm(request.POST or None, instance=supplier)
     if request.method == "POST" and form.is_valid():
-        return _changed(request, form, "suppliers")
-    return _form(request, form, title=title, up="suppliers")
+        return changed(request, form, "suppliers")
+    return form_page(request, form, title=title, up="suppliers")
 
 
 @needs(Right.KEEP_STORES)
@@ -223,14 +221,14 @@ def supplier_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def supplier_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a supplier aside, with a way back."""
     supplier = get_object_or_404(Supplier, pk=pk)
-    return _archive(request, supplier, "supplier", "suppliers")
+    return archive(request, supplier, "supplier", "suppliers")
 
 
 @needs(Right.KEEP_STORES)
 @require_POST
 def supplier_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Buy from a supplier again."""
-    return _restore(request, get_object_or_404(Supplier, pk=pk), "suppliers")
+    return restore(request, get_object_or_404(Supplier, pk=pk), "suppliers")
 
 
 @require_GET
@@ -242,7 +240,7 @@ def operations(request: HttpRequest) -> HttpResponse:
         request,
         page="shop/catalogue/operations.html",
         fragment="shop/catalogue/_operations.html",
-        context=_rights(request) | _found(request, found, words),
+        context=rights_of(request) | found_in(request, found, words),
     )
 
 
@@ -253,8 +251,8 @@ def operation_new(request: HttpRequest) -> HttpResponse:
     """Add a kind of work."""
     form = OperationForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        return _added(request, form, "operations")
-    return _form(request, form, title="A new kind of work", up="operations")
+        return added(request, form, "operations")
+    return form_page(request, form, title="A new kind of work", up="operations")
 
 
 @needs(Right.SEE_MONEY)
@@ -266,8 +264,8 @@ def operation_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     title = f"Change {operation}"
     form = OperationForm(request.POST or None, instance=operation)
     if request.method == "POST" and form.is_valid():
-        return _changed(request, form, "operations")
-    return _form(request, form, title=title, up="operations")
+        return changed(request, form, "operations")
+    return form_page(request, form, title=title, up="operations")
 
 
 @needs(Right.KEEP_STORES)
@@ -275,63 +273,11 @@ def operation_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def operation_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put a kind of work aside, with a way back."""
     operation = get_object_or_404(Operation, pk=pk)
-    return _archive(request, operation, "operation", "operations")
+    return archive(request, operation, "operation", "operations")
 
 
 @needs(Right.KEEP_STORES)
 @require_POST
 def operation_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take a kind of work up again."""
-    return _restore(request, get_object_or_404(Operation, pk=pk), "operations")
-
-
-def _found(
-    request: HttpRequest, rows: ArchivableQuerySet, words: str
-) -> dict[str, Any]:
-    listed = lists.cut(request, rows.live(), "q")
-    return {"listed": listed, "aside": rows.archived(), "words": words}
-
-
-def _added(request: HttpRequest, form: PlainModelForm, up: str) -> HttpResponse:
-    new = actions.add(form.save(commit=False), by=me(request), at=timezone.now())
-    say(request, f"{new} is added.")
-    return redirect(f"shop:{up}")
-
-
-def _changed(request: HttpRequest, form: PlainModelForm, up: str) -> HttpResponse:
-    actions.change(form.save(commit=False), by=me(request), at=timezone.now())
-    say(request, "Stored. Quotes that were sent keep what they say.")
-    return redirect(f"shop:{up}")
-
-
-def _archive(
-    request: HttpRequest, row: actions.Kept, name: str, up: str
-) -> HttpResponse:
-    actions.archive(row, by=me(request), at=timezone.now())
-    undo = reverse(f"shop:{name}-restore", args=(row.pk,))
-    say(request, f"{row} is put aside.", undo=undo)
-    return redirect(f"shop:{up}")
-
-
-def _restore(request: HttpRequest, row: actions.Kept, up: str) -> HttpResponse:
-    actions.restore(row, by=me(request), at=timezone.now())
-    say(request, f"{row} is in use again.")
-    return redirect(f"shop:{up}")
-
-
-def _form(
-    request: HttpRequest, form: PlainModelForm, *, title: str, up: str
-) -> HttpResponse:
-    row: Model = form.instance
-    context = {
-        "form": form,
-        "title": title,
-        "up": reverse(f"shop:{up}"),
-        "archive_url": "" if row._state.adding else _archive_url(row),
-    }
-    template = "shop/catalogue/form.html"
-    return render(request, template, context, status=form.status)
-
-
-def _archive_url(row: Model) -> str:
-    return reverse(f"shop:{row._meta.model_name}-archive", args=(row.pk,))
+    return restore(request, get_object_or_404(Operation, pk=pk), "operations")
