@@ -22,6 +22,11 @@ def free_port() -> int:
     return port
 
 
+def heed_ctrl_c() -> None:
+    """Undo what a run in the background hands on: there Ctrl-C is ignored."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.fixture
 def start(tmp_path):
     """Return a function that starts Cleatbook and returns what it said until it served."""
@@ -43,6 +48,7 @@ def start(tmp_path):
             stderr=subprocess.STDOUT,
             text=True,
             start_new_session=True,
+            preexec_fn=heed_ctrl_c,
         )
         started.append(process)
         said = ""
