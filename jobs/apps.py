@@ -2,6 +2,7 @@
 
 from django.apps import AppConfig
 
+from shared.access import Role
 from shared.menu import MenuEntry, add_entry, set_home
 
 
@@ -29,5 +30,7 @@ class JobsConfig(AppConfig):
         register_ops()
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
-        add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))
-        add_entry(MenuEntry(70, "Van", "jobs:site-days", "van"))
+        # a fitter's day is the van, then the bench that fills it
+        van, bench = {Role.FITTER: 15}, {Role.FITTER: 16}
+        add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench", own_order=bench))
+        add_entry(MenuEntry(70, "Van", "jobs:site-days", "van", own_order=van))
