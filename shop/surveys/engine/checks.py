@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -101,21 +101,43 @@ def contradictions(room: RoomIn) -> tuple[Finding, ...]:
     tuple of Finding
         Empty when nothing does. What was not measured contradicts nothing.
     """
-    found = [*_turns(room), *_closing(room), *_crossing(room), *_heights(room)]
-    found += [Finding("tie", wall=wall.name) for wall in room.walls if wall.tie_fails]
-    for wall in room.walls:
-        height = wall.height_ticks or room.height_ticks
-        for opening in wall.openings:
-            found += _place(opening, wall, height)
-            found += _trueness(opening)
-        found += _overlaps(wall)
-        for zone in wall.zones:
-            found += _zone(zone, wall, height)
+    found = [*_turns(room), *_closing(room), *_crossing(room)]
+    found += contradictions_on(
+        room.walls, height_ticks=room.height_ticks, ceiling=room.ceiling
+    )
     found += [
         Finding("zone_outside", zone.name)
         for zone in room.ceiling_zones
         if not room.holds(zone)
     ]
+    return tuple(found)
+
+
+def contradictions_on(
+    walls: Sequence[WallIn],
+    *,
+    height_ticks: int | None,
+    ceiling: Ceiling = Ceiling.FLAT,
+) -> tuple[Finding, ...]:
+    """Return what contradicts itself on walls alone, some of the room being unread yet.
+
+    Parameters
+    ----------
+    walls
+        Those that were read, in the order of the walk.
+    height_ticks, ceiling
+        The ceiling's height, where it was read, and its shape.
+    """
+    found = list(_heights(walls, height_ticks, ceiling))
+    found += [Finding("tie", wall=wall.name) for wall in walls if wall.tie_fails]
+    for wall in walls:
+        height = wall.height_ticks or height_ticks
+        for opening in wall.openings:
+            found += _place(opening, wall, height)
+            found += trueness(opening)
+        found += _overlaps(wall)
+        for zone in wall.zones:
+            found += _zone(zone, wall, height)
     return tuple(found)
 
 
@@ -128,12 +150,12 @@ def _closing(room: RoomIn) -> Iterator[Finding]:
     yield Finding(
         "closing",
         amounts_ticks=(round(plan.closing_ticks),),
-        wall=_listed(again),
+        wall=listed(again),
         other=f"{plan.closing_share:.2%}",
     )
 
 
-def _listed(names: list[str]) -> str:
+def listed(names: list[str]) -> str:
     """Write wall names in a row: wall A; walls A and C; walls A, C and E."""
     if len(names) == 1:
         return f"wall {names[0]}"
@@ -152,8 +174,8 @@ def _turns(room: RoomIn) -> Iterator[Finding]:
     if miss:
         read = any(line.angle_read for line in room.lines)
         key = "angles" if read and miss <= TURN_LIMIT else "turns"
-        turned = room.plan.turned_millidegrees / 1000
-        yield Finding(key, other=f"{turned:.4g}°")
+        turned = f"{room.plan.turned_millidegrees / 1000:.1f}".removesuffix(".0")
+        yield Finding(key, other=f"{turned}°")
 
 
 def _crossing(room: RoomIn) -> Iterator[Finding]:
@@ -163,10 +185,12 @@ def _crossing(room: RoomIn) -> Iterator[Finding]:
         yield Finding("crosses", wall=one, other=two)
 
 
-def _heights(room: RoomIn) -> Iterator[Finding]:
-    if room.ceiling is not Ceiling.FLAT:
+def _heights(
+    walls: Sequence[WallIn], height_ticks: int | None, ceiling: Ceiling
+) -> Iterator[Finding]:
+    if ceiling is not Ceiling.FLAT:
         return
-    read = [room.height_ticks, *(wall.height_ticks for wall in room.walls)]
+    read = [height_ticks, *(wall.height_ticks for wall in walls)]
     known = [height for height in read if height is not None]
     if known and max(known) - min(known) > HEIGHT_LIMIT_TICKS:
         yield Finding("heights", amounts_ticks=(max(known), min(known)))
@@ -189,7 +213,8 @@ def _place(
         yield Finding("low_door", name, (opening.shape.height_ticks,), wall.name)
 
 
-def _trueness(opening: OpeningIn) -> Iterator[Finding]:
+def trueness(opening: OpeningIn) -> Iterator[Finding]:
+    """Find what an opening's own readings say against each other."""
     shape, read, name = opening.shape, opening.readings, opening.name
     if shape.width_spread_ticks > SPREAD_LIMIT_TICKS:
         yield Finding("widths", name, (shape.width_spread_ticks,))
