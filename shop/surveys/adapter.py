@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from string import ascii_uppercase
 
 from django.utils.safestring import SafeString, mark_safe
@@ -21,6 +21,7 @@ from shop.surveys.engine import (
     RoomIn,
     RoomShape,
     SurveyError,
+    Usual,
     WallIn,
     WallLine,
     ZoneIn,
@@ -28,9 +29,11 @@ from shop.surveys.engine import (
     draw_sketch,
     rectangle,
     turn_by_diagonal,
+    usual_of,
 )
 from shop.surveys.models import (
     Axis,
+    Beam,
     Construction,
     CornerKind,
     Opening,
@@ -45,6 +48,7 @@ from shop.surveys.models import (
 WALL_NAMES = ("A", "B", "C", "D")
 
 _CORNERS = {QUARTER: CornerKind.RIGHT, -QUARTER: CornerKind.LEFT}
+_TURNS = {corner: turn for turn, corner in _CORNERS.items()}
 
 
 def free_name(survey: Survey) -> str:
@@ -103,66 +107,126 @@ def opening_in(opening: Opening, wall: Wall) -> OpeningIn | None:
     )
 
 
-def _zone_in(zone: Zone) -> ZoneIn:
+def usual_for(zone: Zone) -> Usual:
+    """Return what is usual for a zone's kind, in this shop where it came `with_usual()`."""
+    margin = getattr(zone, "usual_margin_ticks", None)
+    if margin is None:
+        return usual_of(zone.kind)
+    return Usual(
+        margin,
+        getattr(zone, "usual_width_ticks", None),
+        getattr(zone, "usual_height_ticks", None),
+        source="this shop’s own",
+    )
+
+
+def zone_size(zone: Zone) -> tuple[int, int] | None:
+    """Return how large a zone is, as read or as usual; nothing while neither is known."""
+    usual = usual_for(zone)
+    width = zone.width_ticks or usual.width_ticks
+    height = zone.height_ticks or usual.height_ticks
+    return (width, height) if width and height else None
+
+
+def margin_of(zone: Zone) -> int:
+    """Return how much stays clear round a zone, as read or as usual."""
+    own: int | None = zone.margin_ticks
+    return usual_for(zone).margin_ticks if own is None else own
+
+
+def zone_in(zone: Zone) -> ZoneIn | None:
+    """Return a zone for the engine; nothing while its place or size is not known."""
+    size = zone_size(zone)
+    if size is None or zone.left_ticks is None or zone.bottom_ticks is None:
+        return None
     return ZoneIn(
         zone.note or zone.get_kind_display(),
         zone.left_ticks,
         zone.bottom_ticks,
-        zone.width_ticks,
-        zone.height_ticks,
+        *size,
+        margin_ticks=margin_of(zone),
     )
+
+
+def beam_in(beam: Beam) -> engine.Beam | None:
+    """Return a beam for the engine; nothing while one of its sizes is not read."""
+    if not (beam.length_ticks and beam.width_ticks and beam.drop_ticks):
+        return None
+    return engine.Beam(str(beam), beam.length_ticks, beam.width_ticks, beam.drop_ticks)
 
 
 def room_in(survey: Survey) -> RoomIn | None:
-    """Return a survey that came `with_parts()` for the engine; nothing without walls."""
-    walls, zones = list(survey.walls.all()), list(survey.zones.all())
-    if len(walls) < 3:
+    """Return a survey that came `with_parts()` for the engine.
+
+    Nothing with fewer than three walls, or while a length or a corner is not read.
+    """
+    walls = list(survey.walls.all())
+    if len(walls) < 3 or any(unread(wall) for wall in walls):
         return None
-    following = [*walls[1:], walls[0]]
+    zones = [zone_in(zone) for zone in survey.zones.all() if zone.wall_id is None]
+    beams = (beam_in(beam) for beam in survey.beams.all())
     return RoomIn(
-        walls=tuple(
-            _wall_in(wall, after, zones)
-            for wall, after in zip(walls, following, strict=True)
-        ),
+        walls=tuple(walls_in(survey)),
         height_ticks=survey.height_ticks,
-        ceiling_zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id is None),
+        ceiling_zones=tuple(zone for zone in zones if zone),
         ceiling=Ceiling(survey.ceiling_shape),
-        beams=tuple(
-            engine.Beam(str(beam), beam.length_ticks, beam.width_ticks, beam.drop_ticks)
-            for beam in survey.beams.all()
-        ),
+        beams=tuple(beam for beam in beams if beam),
     )
+
+
+def walls_in(survey: Survey) -> Iterator[WallIn]:
+    """Yield the walls whose length is read, of a survey that came `with_parts()`."""
+    walls, zones = list(survey.walls.all()), list(survey.zones.all())
+    for wall, after in zip(walls, [*walls[1:], *walls[:1]], strict=True):
+        if wall.length_ticks is not None:
+            yield _wall_in(wall, wall.length_ticks, after, zones)
+
+
+def unread(wall: Wall) -> str:
+    """Say what keeps a wall out of the plan; empty when nothing does."""
+    if wall.length_ticks is None:
+        return "length not read yet"
+    if wall.corner == CornerKind.DIAGONAL and wall.diagonal_ticks is None:
+        return "diagonal over the corner at its end not read yet"
+    if wall.corner == CornerKind.ANGLE and abs(wall.turn_millidegrees) == QUARTER:
+        return "angle of the corner at its end not read yet"
+    return ""
 
 
 def turn_of(wall: Wall, after: Wall) -> int | None:
     """Return the turn at a wall's end in millidegrees; nothing where its diagonal can't be.
 
-    A diagonal is worked out anew: it hangs on the walls on both sides.
+    A diagonal is worked out anew: it hangs on the walls on both sides. One that is not
+    read, or whose walls are not, leaves the turn as it was stored.
     """
-    if wall.corner != CornerKind.DIAGONAL or wall.diagonal_ticks is None:
+    if wall.corner in _TURNS:
+        return _TURNS[CornerKind(wall.corner)]
+    sides = (wall.length_ticks, after.length_ticks, wall.diagonal_ticks)
+    if wall.corner == CornerKind.ANGLE or None in sides:
         return wall.turn_millidegrees
     try:
-        return turn_by_diagonal(
-            wall.length_ticks, after.length_ticks, wall.diagonal_ticks
-        )
+        return turn_by_diagonal(*(side for side in sides if side is not None))
     except SurveyError:
         return None
 
 
-def _wall_in(wall: Wall, after: Wall, zones: Sequence[Zone]) -> WallIn:
+def _wall_in(
+    wall: Wall, length_ticks: int, after: Wall, zones: Sequence[Zone]
+) -> WallIn:
     openings = (opening_in(opening, wall) for opening in wall.openings.all())
+    places = (zone_in(zone) for zone in zones if zone.wall_id == wall.pk)
     turn = turn_of(wall, after)
     return WallIn(
         name=wall.name,
         line=WallLine(
-            wall.length_ticks,
+            length_ticks,
             wall.turn_millidegrees if turn is None else turn,
             angle_read=wall.corner in (CornerKind.ANGLE, CornerKind.DIAGONAL),
         ),
         tie_fails=turn is None,
         height_ticks=wall.height_ticks,
         openings=tuple(opening for opening in openings if opening),
-        zones=tuple(_zone_in(zone) for zone in zones if zone.wall_id == wall.pk),
+        zones=tuple(zone for zone in places if zone),
     )
 
 

@@ -65,6 +65,7 @@ class ZoneIn:
     bottom_ticks: int
     width_ticks: int
     height_ticks: int
+    margin_ticks: int = 0
 
 
 @dataclass(frozen=True, slots=True)

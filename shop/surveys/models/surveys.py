@@ -113,7 +113,7 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
             Prefetch("walls", Wall.objects.standing()),
             Prefetch("walls__openings", Opening.objects.standing()),
             "walls__openings__readings",
-            Prefetch("zones", Zone.objects.standing()),
+            Prefetch("zones", Zone.objects.standing().with_usual()),
             Prefetch("beams", Beam.objects.standing()),
             Prefetch("members", Member.objects.standing()),
         )

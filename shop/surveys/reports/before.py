@@ -17,6 +17,7 @@ from shop.surveys.models import (
 
 def missing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
     """Say what is missing in a survey that came `with_parts()`, the room first."""
+    yield from unread_walls(walls)
     yield from _heights(survey, walls)
     unknown = [w.name for w in walls if w.construction == Construction.UNKNOWN]
     if unknown:
@@ -26,6 +27,32 @@ def missing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
     for wall in walls:
         for opening in wall.openings.all():
             yield from _opening(opening, adapter.label_of(opening, wall))
+    yield from _boxes(survey, walls)
+
+
+def unread_walls(walls: Sequence[Wall]) -> Iterator[str]:
+    """Say which walls keep the plan from being drawn."""
+    for wall in walls:
+        if why := adapter.unread(wall):
+            yield f"Wall {wall.name}: {why}."
+
+
+def _boxes(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
+    """Say which places, studs and beams are not read."""
+    names = {wall.pk: f"wall {wall.name}" for wall in walls}
+    for zone in survey.zones.all():
+        where = names[zone.wall_id] if zone.wall_id else "the ceiling"
+        if zone.left_ticks is None or zone.bottom_ticks is None:
+            yield f"Where on {where} the {zone} is."
+        if adapter.zone_size(zone) is None:
+            yield f"How large the {zone} on {where} is."
+    for member in survey.members.all():
+        if member.at_ticks is None:
+            where = names[member.wall_id] if member.wall_id else "the ceiling"
+            yield f"Where the {member} in {where} is."
+    for beam in survey.beams.all():
+        if adapter.beam_in(beam) is None:
+            yield f"Length, width and drop of the {beam}."
 
 
 def _heights(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:

@@ -35,12 +35,12 @@ class MadeFacts:
 
 @dataclass(frozen=True, slots=True)
 class WallFacts:
-    """One wall as read."""
+    """One wall as read; without a length while that is not read."""
 
     id: uuid.UUID
     lineage: uuid.UUID
     name: str
-    length_ticks: int
+    length_ticks: int | None
     length_text: str
     made: MadeFacts
 
