@@ -18,6 +18,7 @@ from shop.people.models import Person
 from shop.surveys.models import (
     Beam,
     Made,
+    Member,
     Opening,
     Reading,
     Room,
@@ -26,7 +27,7 @@ from shop.surveys.models import (
     Zone,
 )
 
-Part = Wall | Opening | Zone | Beam
+Part = Wall | Opening | Zone | Member | Beam
 """What a survey is made of, each of which may be taken out and put back."""
 
 FEWEST_WALLS = 3
@@ -130,6 +131,15 @@ def repeat_survey(
             zone, at, survey=survey, wall=walls[zone.wall_id] if zone.wall_id else None
         )
         for zone in follows.zones.standing()
+    )
+    Member.objects.bulk_create(
+        _again(
+            member,
+            at,
+            survey=survey,
+            wall=walls[member.wall_id] if member.wall_id else None,
+        )
+        for member in follows.members.standing()
     )
     Beam.objects.bulk_create(
         _again(beam, at, survey=survey) for beam in follows.beams.standing()
@@ -253,6 +263,13 @@ def store_zone(zone: Zone, *, by: Person, at: dt.datetime) -> Zone:
     """Store a place to keep clear, new or changed."""
     _store(zone, zone.survey, by=by, at=at)
     return zone
+
+
+@transaction.atomic
+def store_member(member: Member, *, by: Person, at: dt.datetime) -> Member:
+    """Store a found stud or joist, new or changed."""
+    _store(member, member.survey, by=by, at=at)
+    return member
 
 
 def survey_of(part: Part) -> Survey:

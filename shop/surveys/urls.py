@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.surveys.views import parts, rooms, surveys, walk, walls
+from shop.surveys.views import members, parts, rooms, surveys, walk, walls
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -23,6 +23,10 @@ urlpatterns = [
     path("surveys/<uuid:pk>/openings/new/", parts.opening_new, name="opening-new"),
     path("surveys/<uuid:pk>/zones/new/", parts.zone_new, name="zone-new"),
     path("surveys/<uuid:pk>/beams/new/", walls.beam_new, name="beam-new"),
+    path("surveys/<uuid:pk>/members/new/", members.member_new, name="member-new"),
+    path("members/<uuid:pk>/change/", members.member_change, name="member-change"),
+    path("members/<uuid:pk>/remove/", members.member_remove, name="member-remove"),
+    path("members/<uuid:pk>/restore/", members.member_restore, name="member-restore"),
     path("walls/<uuid:pk>/after/", walls.wall_new, name="wall-new"),
     path("walls/<uuid:pk>/change/", walls.wall_change, name="wall-change"),
     path("walls/<uuid:pk>/remove/", walls.wall_remove, name="wall-remove"),

@@ -11,7 +11,17 @@ from shop.clients.models import Site
 from shop.people.models import Person
 from shop.surveys import actions
 from shop.surveys.adapter import rectangle_walls
-from shop.surveys.models import Axis, Beam, Opening, Reading, Room, Survey, Wall, Zone
+from shop.surveys.models import (
+    Axis,
+    Beam,
+    Member,
+    Opening,
+    Reading,
+    Room,
+    Survey,
+    Wall,
+    Zone,
+)
 from tests.factories.clients import make_site
 from tests.factories.people import make_person
 
@@ -115,6 +125,14 @@ def make_zone(
     for name, size in (("left", 300), ("bottom", 1100), ("width", 80), ("height", 80)):
         usual |= {f"{name}_ticks": mm(size), f"{name}_text": str(size)}
     return Zone.objects.create(survey=survey, wall=wall, kind=kind, **usual | fields)
+
+
+def make_member(
+    *, survey: Survey, wall: Wall | None = None, at_mm: float = 400, **fields: Any
+) -> Member:
+    """A found stud, or a joist where no wall is given."""
+    read = {"at_ticks": mm(at_mm), "at_text": f"{at_mm:g}"}
+    return Member.objects.create(survey=survey, wall=wall, **read | fields)
 
 
 def make_beam(*, survey: Survey, **fields: Any) -> Beam:

@@ -17,7 +17,7 @@ from shop.clients.engine import Caution
 from shop.clients.models import Client
 from shop.surveys import adapter, engine
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
-from shop.surveys.reports.before import missing
+from shop.surveys.reports.before import missing, unread_walls
 from shop.surveys.reports.differences import Difference, differences
 from shop.surveys.reports.facts import (
     OpeningFacts,
@@ -26,6 +26,7 @@ from shop.surveys.reports.facts import (
     opening_facts,
     survey_facts,
 )
+from shop.surveys.reports.members import MemberRow, member_rows
 from shop.surveys.reports.walls import WallRow, wall_rows
 
 CLOSED_BY = {
@@ -83,6 +84,21 @@ class ZoneRow:
     place: str
 
     @property
+    def size_ticks(self) -> tuple[int, int] | None:
+        """How large it is, as read or as usual; nothing while neither is known."""
+        return adapter.zone_size(self.zone)
+
+    @property
+    def is_read(self) -> bool:
+        """Whether both its sizes were read, not taken as usual."""
+        return bool(self.zone.width_ticks and self.zone.height_ticks)
+
+    @property
+    def margin_ticks(self) -> int:
+        """How much stays clear round it, as read or as usual."""
+        return adapter.margin_of(self.zone)
+
+    @property
     def change_label(self) -> str:
         """What the button says that changes it."""
         return f"Change {self.zone}, {self.place}"
@@ -128,11 +144,19 @@ class SurveySheet:
     walls: tuple[WallRow, ...]
     openings: tuple[OpeningRow, ...]
     zones: tuple[ZoneRow, ...]
+    members: tuple[MemberRow, ...]
     beams: tuple[BeamRow, ...]
     plan: Plan | None
     elevations: tuple[Plan, ...]
     told: tuple[str, ...]
     missing: tuple[str, ...]
+
+    @property
+    def unread(self) -> tuple[str, ...]:
+        """What the plan waits for; empty when it is drawn."""
+        if self.plan is not None:
+            return ()
+        return tuple(unread_walls(tuple(row.wall for row in self.walls)))
 
     @property
     def closing_ticks(self) -> int:
@@ -167,13 +191,14 @@ def survey_sheet(survey: Survey) -> SurveySheet:
     """
     walls = tuple(survey.walls.all())
     room, conventions = adapter.room_in(survey), current()
-    findings = engine.contradictions(room) if room else ()
+    findings = engine.contradictions(room) if room else _on_walls(survey)
     return SurveySheet(
         survey=survey,
         facts=survey_facts(survey),
         walls=wall_rows(walls, room),
         openings=tuple(_opening_rows(walls)),
         zones=tuple(_zone_rows(survey, walls)),
+        members=tuple(member_rows(survey, walls)),
         beams=tuple(BeamRow(beam) for beam in survey.beams.all()),
         plan=_plan(survey, room),
         elevations=tuple(_elevations(survey, room)),
@@ -181,6 +206,15 @@ def survey_sheet(survey: Survey) -> SurveySheet:
             findings, lambda ticks: adapter.shown(ticks, conventions)
         ),
         missing=tuple(missing(survey, walls)),
+    )
+
+
+def _on_walls(survey: Survey) -> tuple[engine.Finding, ...]:
+    """Return what contradicts itself while the room as a whole is not read yet."""
+    return engine.contradictions_on(
+        tuple(adapter.walls_in(survey)),
+        height_ticks=survey.height_ticks,
+        ceiling=engine.Ceiling(survey.ceiling_shape),
     )
 
 

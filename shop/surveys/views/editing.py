@@ -18,7 +18,7 @@ from shared.htmx import done, page_or_fragment, trigger, wants_fragment
 from shared.notices import say
 from shop.people.me import me
 from shop.surveys import actions
-from shop.surveys.forms import BeamForm, OpeningForm, WallForm, ZoneForm
+from shop.surveys.forms import BeamForm, MemberForm, OpeningForm, WallForm, ZoneForm
 from shop.surveys.models import Survey, Wall
 from shop.surveys.reports.pages import survey_sheet
 from shop.surveys.views.common import refuse
@@ -33,7 +33,7 @@ class Edit:
 
     part: str
     survey: Survey
-    form: WallForm | OpeningForm | ZoneForm | BeamForm
+    form: WallForm | OpeningForm | ZoneForm | MemberForm | BeamForm
     title: str
     store: Callable[[], object]
 
