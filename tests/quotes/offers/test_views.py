@@ -18,6 +18,7 @@ from quotes.specs.models import PlannedPanel
 from shared.models import Message
 from shop.people.models import ShopProfile
 from tests.cast import AS_HTMX
+from tests.factories.catalogue import make_sheet, mm
 from tests.factories.clients import make_client
 from tests.factories.offers import (
     AT,
@@ -200,6 +201,20 @@ class TestPage:
             "Margin 30.1 %",
         ):
             assert words in said
+
+    def test_a_panel_larger_than_its_room_is_told_and_can_be_sent(
+        self, owner, client_as
+    ):
+        client = make_client(email="mara@example.org")
+        room = make_room(client=client)
+        make_survey(room=room, by=owner)
+        stock = make_sheet(length_ticks=mm(4000))
+        make_planned(room=room, spec=make_spec(frame_stock=stock), height_mm=2700)
+        quote = make_quote(by=owner, client=client, rooms=[room])
+        page = soup(client_as(owner).get(page_of(quote)))
+        said = text(page.find(id="quote-next"))
+        assert "Taller than the room, which is 2600 mm high." in said
+        assert "Before it can go" not in said
 
     def test_costs_are_folded_and_the_margin_stays_in_sight(self, owner, client_as):
         quote = make_cafe(by=owner)
