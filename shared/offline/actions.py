@@ -189,19 +189,27 @@ def _judge(op: Op, item: Item, seen: _Seen, by: Any, at: dt.datetime) -> Answer:
     """Change the record, unless it is no longer what the person saw."""
     if op.takes_picture:
         raise Refused("This takes pictures only.")
+    if op.makes_record:
+        _change(op, item, by, at)
+        return {"status": Status.STORED.value, "version": 1, "value": item.value}
     row, now = _row(op, item, at)
     moved = seen.base != row.version and (seen.was is None or not _same(seen.was, now))
     if moved and not _same(item.value, now):
         return _conflict(item, seen, row)
+    _change(op, item, by, at)
+    stored = op.read(item.record_id, item.field)
+    row.version, row.value, row.by, row.at = row.version + 1, stored, by, at
+    row.save()
+    return {"status": Status.STORED.value, "version": row.version, "value": stored}
+
+
+def _change(op: Op, item: Item, by: Any, at: dt.datetime) -> None:
+    """Change the record, all or nothing; what its form refuses is refused for good."""
     try:
         with transaction.atomic():
             op.write(by, item.record_id, item.field, item.value, at)
     except ValidationError as wrong:
         raise Refused(" ".join(wrong.messages)) from wrong
-    stored = op.read(item.record_id, item.field)
-    row.version, row.value, row.by, row.at = row.version + 1, stored, by, at
-    row.save()
-    return {"status": Status.STORED.value, "version": row.version, "value": stored}
 
 
 def _row(op: Op, item: Item, at: dt.datetime) -> tuple[FieldVersion, str]:
