@@ -11,6 +11,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from quotes.specs.engine.model import Hanging
 from quotes.specs.frozen import takeoff_from_json
 from shared import length
 from shared.conventions import current
@@ -46,6 +47,7 @@ class ScheduleRow:
     codes: str
     size: str
     finished: str
+    fills_opening: bool
     depth: str
     mass_kg: float
     fabric: str
@@ -223,6 +225,7 @@ def _row(snapshot: Snapshot, key: str, group: Mapping[str, Any]) -> ScheduleRow:
         codes=_run(_numbers(snapshot)[key]),
         size=_size(int(group["width_ticks"]), int(group["height_ticks"])),
         finished=_size(takeoff.finished.width_ticks, takeoff.finished.height_ticks),
+        fills_opening=takeoff.hang.kind is Hanging.EDGE,
         depth=_size(takeoff.finished.depth_ticks),
         mass_kg=takeoff.mass.panel_kg,
         fabric=fabric.get("name", ""),

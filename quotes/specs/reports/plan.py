@@ -45,8 +45,8 @@ class PanelGroup:
 
     @property
     def size(self) -> str:
-        """The nominal size in the shop's units."""
-        return size_words(self.worked.size)
+        """The size in a sentence; both sizes where it fills an opening."""
+        return self.worked.size_said
 
     @property
     def too_big(self) -> tuple[str, ...]:

@@ -163,6 +163,8 @@ class TestWords:
 
     def test_sizes_are_nominal_and_finished(self, text):
         assert "Finished 603 × 1203 mm, 100 mm deep" in text
+        assert "Opening 873 × 1411 mm" in text
+        assert "Made 867 × 1405 mm" in text
 
     def test_no_colour_for_screens_is_printed(self, text):
         assert "#" not in text

@@ -216,6 +216,14 @@ class TestPage:
         assert "Taller than the room, which is 2600 mm high." in said
         assert "Before it can go" not in said
 
+    def test_a_panel_in_an_opening_shows_both_sizes_named(self, owner, client_as):
+        quote, browser = make_cafe(by=owner), client_as(owner)
+        both = "opening 873 × 1411 mm, made 867 × 1405 mm"
+        assert both in text(soup(browser.get(page_of(quote))).main)
+        make_sent(by=owner, quote=quote)
+        accept_quote(quote, note="", by=owner, at=AT)
+        assert both in text(soup(browser.get(page_of(quote))).main)
+
     def test_costs_are_folded_and_the_margin_stays_in_sight(self, owner, client_as):
         quote = make_cafe(by=owner)
         fold = soup(client_as(owner).get(page_of(quote))).find(id="cost-lines")

@@ -19,6 +19,7 @@ from tests.pages import grows, soup, text
 AT = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)
 LIST = "/builds/"
 SENTINEL = "98765.43"
+BOTH = {"w": "1200", "h": "900"}
 
 
 @pytest.fixture
@@ -127,6 +128,14 @@ class TestPage:
         words = text(page.main)
         assert "594 × 1194 mm 600 × 1200 mm of opening − 2 × 3 mm each way" in words
         assert "591 × 1191 mm 594 × 1194 mm − 3 mm of fabric each way" in words
+
+    def test_opening_and_made_size_are_both_named(self, five, browser):
+        page = browser.get(five["reveal-panel"].get_absolute_url(), BOTH)
+        said = text(soup(page).find(id="build-example"))
+        assert "opening 1200 × 900 mm, made 1194 × 894 mm" in said
+        assert "Opening, by its smallest readings 1200 × 900 mm" in said
+        wall = browser.get(five["wall-panel"].get_absolute_url(), BOTH)
+        assert "opening" not in text(soup(wall).find(id="build-example")).lower()
 
     def test_what_is_too_heavy_for_one_is_flagged_and_still_shown(self, wall, browser):
         BuildSpec.objects.update(one_person_kg=5)
