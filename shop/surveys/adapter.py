@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from string import ascii_uppercase
 
 from django.utils.safestring import SafeString, mark_safe
@@ -14,6 +15,7 @@ from shop.surveys import engine
 from shop.surveys.engine import (
     QUARTER,
     Ceiling,
+    Framing,
     Known,
     OpeningIn,
     Paper,
@@ -31,11 +33,14 @@ from shop.surveys.engine import (
     turn_by_diagonal,
     usual_of,
 )
+from shop.surveys.engine.spots import SpotIn
+from shop.surveys.engine.surfaces import CoveringIn, On, Surfaces, surfaces
 from shop.surveys.models import (
     Axis,
     Beam,
     Construction,
     CornerKind,
+    Made,
     Opening,
     OpeningKind,
     Reading,
@@ -104,6 +109,8 @@ def opening_in(opening: Opening, wall: Wall) -> OpeningIn | None:
         from_left_ticks=opening.from_left_ticks,
         sill_ticks=opening.sill_ticks,
         gets_panel=opening.gets_panel,
+        reveal_depth_ticks=opening.reveal_depth_ticks,
+        panel_depth_ticks=opening.panel_depth_ticks,
     )
 
 
@@ -171,6 +178,20 @@ def room_in(survey: Survey) -> RoomIn | None:
         ceiling_zones=tuple(zone for zone in zones if zone),
         ceiling=Ceiling(survey.ceiling_shape),
         beams=tuple(beam for beam in beams if beam),
+        joists=framing_in(survey, survey, wall=None),
+    )
+
+
+def framing_in(surface: Made, survey: Survey, *, wall: Wall | None) -> Framing:
+    """Return what was found behind a wall, or in the ceiling where no wall is given."""
+    key = wall.pk if wall else None
+    found = (
+        member.at_ticks for member in survey.members.all() if member.wall_id == key
+    )
+    return Framing(
+        tuple(sorted(at for at in found if at is not None)),
+        surface.framing_spacing_ticks,
+        surface.framing_run,
     )
 
 
@@ -179,7 +200,10 @@ def walls_in(survey: Survey) -> Iterator[WallIn]:
     walls, zones = list(survey.walls.all()), list(survey.zones.all())
     for wall, after in zip(walls, [*walls[1:], *walls[:1]], strict=True):
         if wall.length_ticks is not None:
-            yield _wall_in(wall, wall.length_ticks, after, zones)
+            found = framing_in(wall, survey, wall=wall)
+            yield replace(
+                _wall_in(wall, wall.length_ticks, after, zones), framing=found
+            )
 
 
 def unread(wall: Wall) -> str:
@@ -321,3 +345,55 @@ def sketch_of(shape: RoomShape) -> SafeString:
     """Draw a shape with its walls' letters."""
     paper = Paper("shape", f"Walls of the {shape.label}", current().unit_system)
     return mark_safe(draw_sketch(shape.sample(), paper))  # noqa: S308 - nothing typed
+
+
+def coverings_in(survey: Survey) -> Iterator[CoveringIn]:
+    """Yield the finishes of a survey `with_inside()` for the engine.
+
+    What lies on an opening that was not read yet has no area, and is left out.
+    """
+    walls = list(survey.walls.all())
+    wall_at = {wall.pk: place for place, wall in enumerate(walls)}
+    opening_at = {
+        opening.pk: (wall_at[wall.pk], place)
+        for wall in walls
+        for place, opening in enumerate(
+            o for o in wall.openings.all() if readings_of(o)
+        )
+    }
+    for covering in survey.coverings.all():
+        wall, opening = wall_at.get(covering.wall_id, -1), -1
+        if covering.opening_id:
+            if covering.opening_id not in opening_at:
+                continue
+            wall, opening = opening_at[covering.opening_id]
+        yield CoveringIn(
+            On(covering.surface),
+            covering.finish.name if covering.finish else "",
+            wall,
+            opening,
+            covering.width_ticks,
+            covering.height_ticks,
+        )
+
+
+def surfaces_of(survey: Survey) -> Surfaces | None:
+    """Share a survey's surfaces out among its finishes; nothing while it has no plan."""
+    room = room_in(survey)
+    return surfaces(room, list(coverings_in(survey))) if room else None
+
+
+def spots_in(survey: Survey) -> tuple[SpotIn, ...]:
+    """Return the places of a survey `with_inside()` whose distances were read."""
+    return tuple(
+        SpotIn(
+            spot.kind,
+            str(spot),
+            spot.left_ticks,
+            spot.bottom_ticks,
+            spot.height_ticks,
+            spot.width_ticks,
+        )
+        for spot in survey.spots.all()
+        if spot.left_ticks is not None and spot.bottom_ticks is not None
+    )

@@ -17,15 +17,12 @@ from shop.surveys.engine.ceiling import (
     triangles,
     volume_under,
 )
-from shop.surveys.engine.checks import (
-    Finding,
-    contradictions,
-    contradictions_on,
-    sentences,
-)
+from shop.surveys.engine.checks import contradictions, contradictions_on
 from shop.surveys.engine.drawing import draw_plan, draw_sketch
 from shop.surveys.engine.elevation import draw_elevation
 from shop.surveys.engine.errors import SurveyError
+from shop.surveys.engine.findings import Finding, sentences
+from shop.surveys.engine.framing import Framing
 from shop.surveys.engine.grid import draw_grid
 from shop.surveys.engine.opening import (
     CLEARANCE_TICKS,
@@ -72,6 +69,7 @@ __all__ = [
     "Corner",
     "Finding",
     "Fit",
+    "Framing",
     "Known",
     "Lean",
     "Method",

@@ -10,8 +10,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from shop.surveys.engine.adjust import suspects, turn_by_diagonal
-from shop.surveys.engine.checks import WORDS, contradictions, listed, trueness
+from shop.surveys.engine.checks import contradictions, trueness
 from shop.surveys.engine.errors import SurveyError
+from shop.surveys.engine.findings import WORDS, listed
 from shop.surveys.engine.opening import Fit, Readings, Shape, fit_in, shape_of
 from shop.surveys.engine.outline import FULL_TURN, QUARTER, WallLine
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn
