@@ -38,6 +38,8 @@ class Moved:
     moved: tuple[Panel, ...]
     elsewhere: tuple[Panel, ...]
     """Panels that were no longer at the stage the person saw."""
+    filled: tuple[Stage, ...] = ()
+    """Stages between that some panel of the move had not been at."""
 
 
 class CannotUndoError(Exception):
@@ -117,7 +119,15 @@ def move_panels(
     Panel.objects.bulk_update(movers, STATE_FIELDS)
     StageMove.objects.bulk_create(moves)
     _settle_jobs({panel.job for panel in movers}, at=at, by=by)
-    return Moved(batch=batch, moved=movers, elsewhere=elsewhere)
+    return Moved(batch, moved=movers, elsewhere=elsewhere, filled=_between(moves))
+
+
+def _between(moves: Iterable[StageMove]) -> tuple[Stage, ...]:
+    """Give the stages that moves ahead jumped over, in the order of the work."""
+    order = STAGES.index
+    ways = {(order(Stage(m.from_stage)), order(Stage(m.to_stage))) for m in moves}
+    jumped = {stage for start, end in ways for stage in STAGES[start + 1 : end]}
+    return tuple(stage for stage in STAGES if stage in jumped)
 
 
 def _lock(ids: Iterable[uuid.UUID]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jobs.board.actions import Moved
 from jobs.board.models import Mark, MarkChange, Panel, StageMove
 from shared.audit.reports import LogLine
 
@@ -29,3 +30,11 @@ def _mark(change: MarkChange) -> LogLine:
     else:
         text = name
     return LogLine(text=text, who=str(change.by), when=change.at)
+
+
+def filled_words(moved: Moved) -> str:
+    """Say which stages a move ahead filled in, after a semicolon; nothing if none."""
+    names = [stage.label for stage in moved.filled]
+    if len(names) > 1:
+        names[-2:] = [f"{names[-2]} and {names[-1]}"]
+    return f"; {', '.join(names)} filled in" if names else ""

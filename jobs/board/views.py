@@ -34,7 +34,7 @@ from jobs.board.forms import (
 )
 from jobs.board.models import Job, Panel, Stage
 from jobs.board.slots import JOB_SECTIONS
-from jobs.board.stories import story
+from jobs.board.stories import filled_words, story
 from quotes.specs.engine.model import TakeoffError
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
@@ -87,7 +87,9 @@ def move(request: HttpRequest) -> HttpResponse:
 
 def _move_words(moved: Moved, to_label: str) -> str:
     count = len(moved.moved)
-    text = f"{_codes(moved.moved)} → {to_label}." if count else "Nothing was moved."
+    text = "Nothing was moved."
+    if count:
+        text = f"{_codes(moved.moved)} → {to_label}{filled_words(moved)}."
     if moved.elsewhere:
         text += f" {_codes(moved.elsewhere)} had been moved meanwhile: look again."
     return text

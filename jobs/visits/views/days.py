@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from jobs.board.actions import CannotUndoError, Moved
 from jobs.board.codes import runs_of
 from jobs.board.models import Job
+from jobs.board.stories import filled_words
 from jobs.visits import actions, reports
 from jobs.visits.engine.words import counted
 from jobs.visits.forms import CloseForm, DayForm
@@ -187,7 +188,8 @@ def _done_words(moved: Moved | None) -> str:
     hung, elsewhere = (moved.moved, moved.elsewhere) if moved else ((), ())
     text = "The day is done."
     if hung:
-        text = f"The day is done; {counted(len(hung), 'panel')} installed."
+        filled = filled_words(moved) if moved else ""
+        text = f"The day is done: {counted(len(hung), 'panel')} installed{filled}."
     if elsewhere:
         codes = runs_of(panel.code for panel in elsewhere)
         text += f" {codes} had been moved meanwhile: look again."
