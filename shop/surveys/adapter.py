@@ -267,7 +267,7 @@ def known_of(room: Room, survey: Survey | None) -> Known:
         ceiling=survey.construction,
         constructions=frozenset(w.construction for w in walls if w.construction),
         heated=survey.heated or any(wall.heated for wall in walls),
-        panel_in_window=any(window.gets_panel for window in windows),
+        panes=frozenset((w.glass, w.faces) for w in windows if w.gets_panel),
         zones=frozenset(zone.kind for zone in survey.zones.all()),
     )
 
@@ -362,7 +362,8 @@ def coverings_in(survey: Survey) -> Iterator[CoveringIn]:
         )
     }
     for covering in survey.coverings.all():
-        wall, opening = wall_at.get(covering.wall_id, -1), -1
+        wall = wall_at.get(covering.wall_id, -1) if covering.wall_id else -1
+        opening = -1
         if covering.opening_id:
             if covering.opening_id not in opening_at:
                 continue
