@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.surveys.views import members, parts, rooms, surveys, walk, walls
+from shop.surveys.views import inside, members, parts, rooms, surveys, walk, walls
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -27,6 +27,18 @@ urlpatterns = [
     path("members/<uuid:pk>/change/", members.member_change, name="member-change"),
     path("members/<uuid:pk>/remove/", members.member_remove, name="member-remove"),
     path("members/<uuid:pk>/restore/", members.member_restore, name="member-restore"),
+    path("surveys/<uuid:pk>/finishes/", inside.preset, name="survey-preset"),
+    path("surveys/<uuid:pk>/finishes/new/", inside.covering_new, name="covering-new"),
+    path("surveys/<uuid:pk>/furniture/", inside.furniture, name="furniture"),
+    path("surveys/<uuid:pk>/places/new/", inside.spot_new, name="spot-new"),
+    path("coverings/<uuid:pk>/change/", inside.covering_change, name="covering-change"),
+    path("coverings/<uuid:pk>/remove/", inside.covering_remove, name="covering-remove"),
+    path(
+        "coverings/<uuid:pk>/restore/", inside.covering_restore, name="covering-restore"
+    ),
+    path("places/<uuid:pk>/change/", inside.spot_change, name="spot-change"),
+    path("places/<uuid:pk>/remove/", inside.spot_remove, name="spot-remove"),
+    path("places/<uuid:pk>/restore/", inside.spot_restore, name="spot-restore"),
     path("walls/<uuid:pk>/after/", walls.wall_new, name="wall-new"),
     path("walls/<uuid:pk>/change/", walls.wall_change, name="wall-change"),
     path("walls/<uuid:pk>/remove/", walls.wall_remove, name="wall-remove"),

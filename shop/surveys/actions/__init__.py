@@ -17,17 +17,20 @@ from shop.clients.models import Site
 from shop.people.models import Person
 from shop.surveys.models import (
     Beam,
+    Covering,
+    Furniture,
     Made,
     Member,
     Opening,
     Reading,
     Room,
+    Spot,
     Survey,
     Wall,
     Zone,
 )
 
-Part = Wall | Opening | Zone | Member | Beam
+Part = Wall | Opening | Zone | Member | Beam | Covering | Spot
 """What a survey is made of, each of which may be taken out and put back."""
 
 FEWEST_WALLS = 3
@@ -86,10 +89,19 @@ def restore_room(room: Room, *, by: Person, at: dt.datetime) -> None:
 
 @transaction.atomic
 def start_survey(
-    survey: Survey, walls: Sequence[Wall], *, use: str, by: Person, at: dt.datetime
+    survey: Survey,
+    walls: Sequence[Wall],
+    *,
+    use: str,
+    by: Person,
+    at: dt.datetime,
+    follows: Survey | None = None,
 ) -> Survey:
-    """Store the first survey of a room with its walls, and what the room is used for."""
-    _number(survey, follows=None)
+    """Store a survey of a room with new walls, and what the room is used for.
+
+    It is the first one, unless it is said which it follows.
+    """
+    _number(survey, follows=follows)
     survey.save()
     for wall in walls:
         wall.survey = survey
@@ -144,9 +156,37 @@ def repeat_survey(
     Beam.objects.bulk_create(
         _again(beam, at, survey=survey) for beam in follows.beams.standing()
     )
+    _furnish_again(survey, follows, walls=walls, openings=openings, at=at)
     text = f"Survey {survey.revision} begun from survey {follows.revision}"
     record(survey.room, verb="survey", text=text, by=by, at=at)
     return survey
+
+
+def _furnish_again(
+    survey: Survey,
+    follows: Survey,
+    *,
+    walls: dict[uuid.UUID, Wall],
+    openings: dict[uuid.UUID, Opening],
+    at: dt.datetime,
+) -> None:
+    """Take over what is in the room: finishes, furniture, places."""
+    Covering.objects.bulk_create(
+        _again(
+            covering,
+            at,
+            survey=survey,
+            wall=walls[covering.wall_id] if covering.wall_id else None,
+            opening=openings[covering.opening_id] if covering.opening_id else None,
+        )
+        for covering in follows.coverings.standing()
+    )
+    Furniture.objects.bulk_create(
+        _again(row, at, survey=survey) for row in follows.furniture.all()
+    )
+    Spot.objects.bulk_create(
+        _again(spot, at, survey=survey) for spot in follows.spots.standing()
+    )
 
 
 def _number(survey: Survey, *, follows: Survey | None) -> None:
@@ -173,7 +213,7 @@ def _again(row: Any, at: dt.datetime, **fields: Any) -> Any:
     return type(row)(**same | {"id": uuid.uuid4(), "created_at": at} | fields)
 
 
-def _touch(survey: Survey) -> None:
+def touch(survey: Survey) -> None:
     """Refuse to change history; count the change."""
     later = Survey.objects.filter(room=survey.room_id, revision__gt=survey.revision)
     newest = later.newest_first().first()
@@ -186,8 +226,9 @@ def _touch(survey: Survey) -> None:
     survey.refresh_from_db(fields=["version"])
 
 
-def _store(part: Part, survey: Survey, *, by: Person, at: dt.datetime) -> None:
-    _touch(survey)
+def store_part(part: Part, survey: Survey, *, by: Person, at: dt.datetime) -> None:
+    """Store a part of a survey, new or changed. Call it inside a transaction."""
+    touch(survey)
     part.full_clean()
     part.save()
     text = f"Survey {survey.revision}: {_name(part)} stored"
@@ -201,7 +242,7 @@ def _name(part: Part) -> str:
 @transaction.atomic
 def change_survey(survey: Survey, *, use: str, by: Person, at: dt.datetime) -> None:
     """Store ceiling, height, day and notes of a survey, and what the room is used for."""
-    _touch(survey)
+    touch(survey)
     survey.full_clean()
     survey.save()
     _use(survey.room, use)
@@ -218,7 +259,7 @@ def _use(room: Room, use: str) -> None:
 @transaction.atomic
 def change_wall(wall: Wall, *, by: Person, at: dt.datetime) -> None:
     """Store a wall's reading and what it is made of."""
-    _store(wall, wall.survey, by=by, at=at)
+    store_part(wall, wall.survey, by=by, at=at)
 
 
 @transaction.atomic
@@ -226,7 +267,7 @@ def add_wall(wall: Wall, *, after: Wall, by: Person, at: dt.datetime) -> Wall:
     """Put a new wall into the walk, after another one."""
     _make_room(wall.survey, after.position + 1)
     wall.position = after.position + 1
-    _store(wall, wall.survey, by=by, at=at)
+    store_part(wall, wall.survey, by=by, at=at)
     return wall
 
 
@@ -240,7 +281,7 @@ def _make_room(survey: Survey, position: int) -> None:
 @transaction.atomic
 def store_beam(beam: Beam, *, by: Person, at: dt.datetime) -> Beam:
     """Store a beam or soffit, new or changed."""
-    _store(beam, beam.survey, by=by, at=at)
+    store_part(beam, beam.survey, by=by, at=at)
     return beam
 
 
@@ -249,7 +290,7 @@ def store_opening(
     opening: Opening, readings: Sequence[Reading], *, by: Person, at: dt.datetime
 ) -> Opening:
     """Store an opening, new or changed, with exactly these readings."""
-    _store(opening, opening.wall.survey, by=by, at=at)
+    store_part(opening, opening.wall.survey, by=by, at=at)
     opening.readings.all().delete()
     for reading in readings:
         reading.opening = opening
@@ -261,14 +302,14 @@ def store_opening(
 @transaction.atomic
 def store_zone(zone: Zone, *, by: Person, at: dt.datetime) -> Zone:
     """Store a place to keep clear, new or changed."""
-    _store(zone, zone.survey, by=by, at=at)
+    store_part(zone, zone.survey, by=by, at=at)
     return zone
 
 
 @transaction.atomic
 def store_member(member: Member, *, by: Person, at: dt.datetime) -> Member:
     """Store a found stud or joist, new or changed."""
-    _store(member, member.survey, by=by, at=at)
+    store_part(member, member.survey, by=by, at=at)
     return member
 
 
@@ -281,7 +322,7 @@ def survey_of(part: Part) -> Survey:
 def take_out(part: Part, *, by: Person, at: dt.datetime) -> None:
     """Take a part out of its survey, a wall with all that is on it; it can be put back."""
     survey = survey_of(part)
-    _touch(survey)
+    touch(survey)
     if isinstance(part, Wall) and survey.walls.standing().count() <= FEWEST_WALLS:
         raise ValidationError("A room has three walls or more: this one stays.")
     part.removed_at = at
@@ -294,7 +335,7 @@ def take_out(part: Part, *, by: Person, at: dt.datetime) -> None:
 def put_back(part: Part, *, by: Person, at: dt.datetime) -> None:
     """Put a part back that was taken out, a wall to its old place in the walk."""
     survey = survey_of(part)
-    _touch(survey)
+    touch(survey)
     if isinstance(part, Wall) and part.removed_at is not None:
         _make_room(survey, part.position)
     part.removed_at = None

@@ -135,7 +135,8 @@ def surfaces(room: RoomIn, coverings: Sequence[CoveringIn]) -> Surfaces:
     found = list(_surfaces(room))
     parts = {s.key: _parts(s, coverings) for s in found}
     common = _common(found, parts, coverings)
-    pieces, excesses = [], []
+    pieces: list[Piece] = []
+    excesses: list[Excess] = []
     for surface in found:
         own = [*parts[surface.key], *common.get(surface.key, ())]
         whole = _whole(surface.key, coverings)

@@ -118,6 +118,16 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
             Prefetch("members", Member.objects.standing()),
         )
 
+    def with_inside(self) -> Self:
+        """With finishes, furniture and places as well. Three queries more."""
+        from shop.surveys.models.inside import Covering, Spot  # they point at surveys
+
+        return self.with_parts().prefetch_related(
+            Prefetch("coverings", Covering.objects.standing()),
+            "furniture",
+            Prefetch("spots", Spot.objects.standing()),
+        )
+
     def with_room(self) -> Self:
         """With room, site, client and who measured, which every heading shows."""
         return self.select_related("room__site__client__details", "measured_by")

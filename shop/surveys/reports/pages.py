@@ -17,7 +17,7 @@ from shop.clients.engine import Caution
 from shop.clients.models import Client
 from shop.surveys import adapter, engine
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
-from shop.surveys.reports.before import missing, unread_walls
+from shop.surveys.reports.before import has_photo, missing, needed, unread_walls
 from shop.surveys.reports.differences import Difference, differences
 from shop.surveys.reports.facts import (
     OpeningFacts,
@@ -26,6 +26,7 @@ from shop.surveys.reports.facts import (
     opening_facts,
     survey_facts,
 )
+from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.members import MemberRow, member_rows
 from shop.surveys.reports.walls import WallRow, wall_rows
 
@@ -150,6 +151,7 @@ class SurveySheet:
     elevations: tuple[Plan, ...]
     told: tuple[str, ...]
     missing: tuple[str, ...]
+    inside: Inside
 
     @property
     def unread(self) -> tuple[str, ...]:
@@ -187,11 +189,12 @@ class SurveySheet:
 def survey_sheet(survey: Survey) -> SurveySheet:
     """Return all that a survey's page shows.
 
-    No query for a survey that came `with_parts()` and its room.
+    No query for a survey that came `with_inside()` and its room.
     """
     walls = tuple(survey.walls.all())
     room, conventions = adapter.room_in(survey), current()
     findings = engine.contradictions(room) if room else _on_walls(survey)
+    within = inside(survey)
     return SurveySheet(
         survey=survey,
         facts=survey_facts(survey),
@@ -202,10 +205,10 @@ def survey_sheet(survey: Survey) -> SurveySheet:
         beams=tuple(BeamRow(beam) for beam in survey.beams.all()),
         plan=_plan(survey, room),
         elevations=tuple(_elevations(survey, room)),
-        told=engine.sentences(
-            findings, lambda ticks: adapter.shown(ticks, conventions)
-        ),
+        told=engine.sentences(findings, lambda ticks: adapter.shown(ticks, conventions))
+        + within.told,
         missing=tuple(missing(survey, walls)),
+        inside=within,
     )
 
 
@@ -233,7 +236,8 @@ def _zone_rows(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[ZoneRow]:
 
 def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
     paper = adapter.paper_for(survey, current())
-    return _shown(engine.draw_plan(room, paper)) if room else None
+    spots = adapter.spots_in(survey)
+    return _shown(engine.draw_plan(room, paper, spots)) if room else None
 
 
 def _elevations(survey: Survey, room: engine.RoomIn | None) -> Iterator[Plan]:
@@ -272,9 +276,9 @@ class RoomPage:
 
 
 def room_page(room: Room) -> RoomPage:
-    """Return all that a room's page shows, of a room `with_site()`. Eight queries."""
+    """Return all that a room's page shows, of a room `with_site()`. Twelve queries."""
     surveys = tuple(
-        room.surveys.newest_first().with_parts().select_related("measured_by")
+        room.surveys.newest_first().with_inside().select_related("measured_by")
     )
     for survey in surveys:
         survey.room = room
@@ -321,23 +325,28 @@ class SurveyPage:
     later: Survey | None
     against: Survey | None
     differences: tuple[Difference, ...]
+    needed: tuple[str, ...]
+    cautions: tuple[Caution, ...]
 
 
 def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
-    """Return all that a survey's page shows, of one `with_parts()`, `with_room()`.
+    """Return all that a survey's page shows, of one `with_inside()`, `with_room()`.
 
-    It is compared with the revision asked for, or with the one before. Eight queries at most.
+    It is compared with the revision asked for, or with the one before. Thirteen queries at
+    most.
     """
     rest = tuple(s for s in survey.room.surveys.newest_first() if s.pk != survey.pk)
     before = next((s for s in rest if s.revision < survey.revision), None)
     chosen = next((s for s in rest if s.revision == against_revision), before)
-    against = Survey.objects.with_parts().get(pk=chosen.pk) if chosen else None
+    against = Survey.objects.with_inside().get(pk=chosen.pk) if chosen else None
     return SurveyPage(
         sheet=survey_sheet(survey),
         others=tuple(s for s in rest if s != chosen),
         later=next((s for s in rest if s.revision > survey.revision), None),
         against=against,
         differences=differences(against, survey) if against else (),
+        needed=tuple(needed(survey, has_photo=has_photo(survey))),
+        cautions=cautions_in(survey.room, survey),
     )
 
 
