@@ -52,6 +52,9 @@ class DayForm(PlainForm):
     """When, where, who and what of one site day."""
 
     on = DayFormField(label="Day")
+    over = forms.BooleanField(
+        label="It has been already: write it down afterwards", required=False
+    )
     arrive_at = forms.TimeField(
         label="Arrive at",
         required=False,
@@ -100,10 +103,11 @@ class DayForm(PlainForm):
     )
 
     def __init__(
-        self, data: Any = None, *, job: Job, day: SiteDay | None = None
+        self, data: Any = None, *, job: Job, today: dt.date, day: SiteDay | None = None
     ) -> None:
         """Offer the job's own sites and panels, and whoever works here."""
         super().__init__(data, initial=_initial(job, day))
+        self.today, self.is_over = today, False
         sites = sites_of(job)
         choices: dict[str, Any] = {
             "site": Site.objects.filter(pk__in=[site.pk for site in sites]),
@@ -121,7 +125,15 @@ class DayForm(PlainForm):
         installs = cleaned.get("kind") == SiteDayKind.INSTALL
         if installs and "panels" not in self.errors and not cleaned.get("panels"):
             self.add_error("panels", "Choose at least one panel to install.")
+        self._ask_if_over(cleaned)
         return cleaned
+
+    def _ask_if_over(self, cleaned: dict[str, Any]) -> None:
+        """Ask whether a day that is over is meant; one that stood already is not."""
+        on: dt.date | None = cleaned.get("on")
+        self.is_over = bool(on and on < self.today and on != self.initial.get("on"))
+        if self.is_over and not cleaned.get("over"):
+            self.add_error("on", "That day is over. Choose another, or tick below.")
 
     def plan(self) -> DayPlan:
         """Return what was written down, read and checked."""

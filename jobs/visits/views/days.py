@@ -65,7 +65,7 @@ def new_day(request: HttpRequest) -> HttpResponse:
         jobs = Job.objects.open().with_client().with_counts()
         return render(request, "jobs/visits/which_job.html", {"jobs": jobs})
     job = _job(request.GET["job"])
-    form = DayForm(request.POST or None, job=job)
+    form = DayForm(request.POST or None, job=job, today=today(timezone.now()))
     if request.method == "POST" and form.is_valid():
         planned = actions.plan_day(
             job,
@@ -75,7 +75,8 @@ def new_day(request: HttpRequest) -> HttpResponse:
             at=timezone.now(),
         )
         cancel = reverse("jobs:site-day-cancel", args=(planned.pk,))
-        say(request, f"{planned} is planned.", undo=cancel)
+        then = "written down: close it below" if form.is_over else "planned"
+        say(request, f"{planned} is {then}.", undo=cancel)
         return redirect(planned)
     context = {"job": job, "form": form, "title": f"Plan a day for {job.code}"}
     return render(request, "jobs/visits/form.html", context, status=form.status)
@@ -119,7 +120,9 @@ def change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if not day.is_planned:
         say(request, f"{day} is {day.get_state_display()}: it can’t be changed.")
         return redirect(day)
-    form = DayForm(request.POST or None, job=day.job, day=day)
+    form = DayForm(
+        request.POST or None, job=day.job, day=day, today=today(timezone.now())
+    )
     if request.method == "POST" and form.is_valid():
         try:
             actions.change_day(day, form.plan(), by=me(request), at=timezone.now())
