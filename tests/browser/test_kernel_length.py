@@ -169,7 +169,7 @@ def test_says_how_a_length_was_understood_while_it_is_typed(open_page):
     page = open_page("imperial")
     page.locator("#w").press_sequentially("12' 3 5/8")
     echo = page.locator("[data-length-echo=w]")
-    assert echo.text_content() == "12' 3 5/8\" = about 3749.7 mm"
+    assert echo.text_content() == "12' 3 5/8\" = about 3.750 m"
     assert echo.get_attribute("for") == "w"
 
 
