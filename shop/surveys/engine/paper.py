@@ -112,6 +112,9 @@ def elevation_words(wall: WallIn, show_length: Show) -> Iterator[str]:
             yield f"Its sill is {show_length(opening.sill_ticks)} above the floor."
     for zone in wall.zones:
         yield zone_words(zone, show_length)
+    if found := wall.framing.members_ticks:
+        places = ", ".join(show_length(at) for at in found)
+        yield f"Studs found, from the left corner: {places}."
 
 
 def zone_words(zone: ZoneIn, show_length: Show) -> str:
