@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from shared.quantities import AREA
 from shop.surveys import adapter
+from shop.surveys.adapter.inside import spots_in, surfaces_of
 from shop.surveys.engine.seats import ITEMS
 from shop.surveys.engine.spots import holds
 from shop.surveys.engine.surfaces import Piece, Surfaces
@@ -92,7 +93,7 @@ class Inside:
 
 def inside(survey: Survey) -> Inside:
     """Return what is in a room, of a survey that came `with_inside()`. No query."""
-    found = adapter.surfaces_of(survey)
+    found = surfaces_of(survey)
     return Inside(
         coverings=tuple(_covering_rows(survey)),
         furniture=tuple(
@@ -137,7 +138,7 @@ def told(survey: Survey, found: Surfaces | None) -> Iterator[str]:
     for name in found.twice if found else ():
         yield f"Two finishes are noted for the whole of {_the(name)}: the last one counts."
     room = adapter.room_in(survey)
-    for spot in adapter.spots_in(survey) if room else ():
+    for spot in spots_in(survey) if room else ():
         if room and not holds(room, spot):
             name = spot.name[:1].upper() + spot.name[1:]
             yield f"{name} lies outside the walls. Read its distances again."

@@ -16,6 +16,7 @@ from shared.slots import Section
 from shop.clients.engine import Caution
 from shop.clients.models import Client
 from shop.surveys import adapter, engine
+from shop.surveys.adapter.inside import spots_in
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
 from shop.surveys.reports.before import has_photo, missing, needed, unread_walls
 from shop.surveys.reports.differences import Difference, differences
@@ -236,7 +237,7 @@ def _zone_rows(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[ZoneRow]:
 
 def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
     paper = adapter.paper_for(survey, current())
-    spots = adapter.spots_in(survey)
+    spots = spots_in(survey)
     return _shown(engine.draw_plan(room, paper, spots)) if room else None
 
 
