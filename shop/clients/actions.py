@@ -20,11 +20,16 @@ def add_client(
     *,
     enquiry: Enquiry | None = None,
     site: Site | None = None,
+    client: Client | None = None,
     by: Person,
     at: dt.datetime,
 ) -> Client:
-    """Write down a client, with the first enquiry and the site where they are known."""
-    client = Client.objects.create()
+    """Write down a client, with the first enquiry and the site where they are known.
+
+    A `client` that is given is new, too: its id was made elsewhere.
+    """
+    client = client or Client()
+    client.save(force_insert=True)
     details.client = client
     details.index()
     details.full_clean()

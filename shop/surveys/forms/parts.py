@@ -30,7 +30,7 @@ _WHERE = (
 )
 
 
-def _reading_fields() -> Iterator[tuple[str, LengthFormField]]:
+def reading_fields() -> Iterator[tuple[str, LengthFormField]]:
     """Make a field for each reading; the first width and height are asked for."""
     for axis, places in _WHERE:
         for place, where in enumerate(places, start=1):
@@ -108,7 +108,7 @@ class OpeningForm(PlainModelForm):
         super().__init__(*args, **kwargs)
         wall: Any = self.fields["wall"]
         wall.queryset, wall.empty_label = survey.walls.standing(), None
-        self.fields |= dict(_reading_fields())
+        self.fields |= dict(reading_fields())
         self.stored = {} if self.instance._state.adding else self._stored()
         for name, reading in self.stored.items():
             self.initial[name] = reading.ticks

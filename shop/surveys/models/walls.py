@@ -106,10 +106,9 @@ class Wall(Identified, Made):
                 violation_error_message="Choose how the corner turns.",
             ),
             models.CheckConstraint(
-                condition=~Q(corner=CornerKind.DIAGONAL)
-                | Q(diagonal_ticks__isnull=False, diagonal_ticks__gt=0),
-                name="%(app_label)s_%(class)s_diagonal_read",
-                violation_error_message="A corner by a diagonal needs the diagonal.",
+                condition=Q(diagonal_ticks__isnull=True) | Q(diagonal_ticks__gt=0),
+                name="%(app_label)s_%(class)s_diagonal_positive",
+                violation_error_message="A diagonal is longer than nothing.",
             ),
         )
 

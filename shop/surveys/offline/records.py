@@ -19,6 +19,7 @@ from django.db import models
 from shared.access import Right
 from shared.forms import plain_formfield
 from shared.offline import Op, Refused, register
+from shop.surveys import actions
 from shop.surveys.reports.walk.fields import Kind
 
 GONE = "This is no longer there."
@@ -106,6 +107,15 @@ def tick(typed: str) -> bool:
     if typed not in TICKS:
         raise Refused("This device sent a tick that is neither yes nor no.")
     return TICKS[typed]
+
+
+def removed(part: Any, typed: str, by: Any, at: dt.datetime) -> None:
+    """Take a part out, or put it back; what is so already stays."""
+    out = tick(typed)
+    if out == (part.removed_at is not None):
+        return
+    change = actions.take_out if out else actions.put_back
+    change(part, by=by, at=at)
 
 
 def form_field(record: Record, column: str) -> forms.Field:

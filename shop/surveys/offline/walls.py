@@ -8,9 +8,11 @@ from typing import Any
 
 from shared.offline import Refused
 from shop.surveys import actions
+from shop.surveys.adapter import free_name
 from shop.surveys.forms import WallForm
 from shop.surveys.models import Wall
-from shop.surveys.offline.records import Record, tick
+from shop.surveys.offline.parts import NewPart
+from shop.surveys.offline.records import Record, removed
 from shop.surveys.reports.walk.walls import HALF, QUARTERS, WALL
 
 
@@ -28,15 +30,6 @@ def _angle(wall: Wall, typed: str, by: Any, at: dt.datetime) -> None:
     _store(wall, by, at)
 
 
-def removed(part: Any, typed: str, by: Any, at: dt.datetime) -> None:
-    """Take a part out, or put it back; what is so already stays."""
-    out = tick(typed)
-    if out == (part.removed_at is not None):
-        return
-    change = actions.take_out if out else actions.put_back
-    change(part, by=by, at=at)
-
-
 RECORD = Record(
     WALL,
     Wall.objects.with_survey,
@@ -47,6 +40,22 @@ RECORD = Record(
 )
 
 
+def _after(wall: Wall) -> Wall:
+    """Return a new wall that follows another one, most likely of the same make."""
+    name = free_name(wall.survey)
+    return Wall(
+        survey=wall.survey,
+        name=name,
+        position=wall.position + 1,
+        construction=wall.construction,
+    )
+
+
+def _add(wall: Wall, after: Wall, by: Any, at: dt.datetime) -> None:
+    actions.add_wall(wall, after=after, by=by, at=at)
+
+
 def register_ops() -> None:
     """Name the writes."""
     RECORD.register()
+    NewPart(RECORD, {"wall": _after}, store=_add).register()

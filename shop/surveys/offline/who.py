@@ -5,14 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-from shop.clients.actions import change_client
-from shop.clients.forms import DetailsForm
-from shop.clients.models import Client, ClientDetails
+from shop.clients.actions import change_client, change_site
+from shop.clients.forms import DetailsForm, SiteForm
+from shop.clients.models import Client, ClientDetails, Site
 from shop.surveys import actions
 from shop.surveys.forms import RoomForm, SurveyForm
 from shop.surveys.models import Room, Survey
 from shop.surveys.offline.records import Record
-from shop.surveys.reports.walk.who import CLIENT, ROOM, SURVEY
+from shop.surveys.reports.walk.who import CLIENT, ROOM, SITE, SURVEY
 
 
 def _store_room(room: Room, by: Any, at: dt.datetime) -> None:
@@ -25,6 +25,10 @@ def _store_survey(survey: Survey, by: Any, at: dt.datetime) -> None:
 
 def _store_client(client: Client, by: Any, at: dt.datetime) -> None:
     change_client(client.details, notes=client.notes, by=by, at=at)
+
+
+def _store_site(site: Site, by: Any, at: dt.datetime) -> None:
+    change_site(site, by=by, at=at)
 
 
 def _detail(name: str) -> Any:
@@ -46,6 +50,12 @@ def register_ops() -> None:
         DetailsForm,
         _store_client,
         writers={name: _detail(name) for name in CLIENT.names},
+    ).register()
+    Record(
+        SITE,
+        lambda: Site.objects.select_related("client"),
+        SiteForm,
+        _store_site,
     ).register()
     Record(
         ROOM,

@@ -26,7 +26,7 @@ from shop.surveys.reports.walk import walk_page
 @kept_on_device
 def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what is typed on the walk; each field writes through the device's queue."""
-    survey = get_object_or_404(Survey.objects.with_room(), pk=pk)
+    survey = get_object_or_404(Survey.objects.with_room().with_parts(), pk=pk)
     context = {"survey": survey, "page": walk_page(survey)}
     return render(request, "shop/surveys/walk.html", context)
 

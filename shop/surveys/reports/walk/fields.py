@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 from shared.conventions import current
 from shared.length import UnitSystem, show_exact
-from shared.offline.reports import versions
 
 Choices = tuple[tuple[str, str], ...]
 NEW, OF = "__new__", "__of__"
@@ -158,24 +157,24 @@ def part_of(
     title: str,
     versions_of: Versions,
     *,
-    of: str = "",
     hints: Mapping[str, str] | None = None,
-    **parts: tuple[Part, ...],
+    parts: Mapping[str, tuple[Part, ...]] | None = None,
 ) -> Part:
     """Return a record as the page shows it."""
+    record = str(row.pk)
     shown = {
         one.name: WalkField(
             one,
             kind.name,
-            str(row.pk),
-            of or title,
+            record,
+            title,
             one.text(row),
             versions_of.get((row.pk, one.name), 0),
             (hints or {}).get(one.name, ""),
         )
         for one in kind.fields
     }
-    return Part(kind.name, str(row.pk), title, shown, parts)
+    return Part(kind.name, record, title, shown, dict(parts or {}))
 
 
 def blank_part(
@@ -183,25 +182,13 @@ def blank_part(
     row: Any,
     title: str,
     *,
-    token: str = NEW,
+    mark: str = NEW,
     hints: Mapping[str, str] | None = None,
-    **parts: tuple[Part, ...],
+    parts: Mapping[str, tuple[Part, ...]] | None = None,
 ) -> Part:
-    """Return a part that does not exist yet, as a template shows it; `row` is unsaved."""
-    shown = {
-        one.name: WalkField(
-            one,
-            kind.name,
-            token,
-            title,
-            one.text(row),
-            hint=(hints or {}).get(one.name, ""),
-        )
-        for one in kind.fields
-    }
-    return Part(kind.name, token, title, shown, parts)
+    """Return a part that does not exist yet, with a mark where its id belongs.
 
-
-def known_versions(kind: Kind, rows: Iterable[Any]) -> Versions:
-    """Return the versions of the fields of some records. One query."""
-    return versions(kind.name, [row.pk for row in rows])
+    `row` is not stored, and never will be.
+    """
+    row.pk = mark
+    return part_of(kind, row, title, {}, hints=hints, parts=parts)

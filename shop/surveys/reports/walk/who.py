@@ -25,6 +25,8 @@ CLIENT = Kind(
     ),
 )
 
+SITE = Kind("site", (Field("address", "Address", "area", most=400),))
+
 ROOM = Kind(
     "room",
     (
