@@ -10,6 +10,7 @@ from decimal import Decimal
 from quotes.offers.draft import Draft, DraftRoom, work_out_draft
 from quotes.offers.models import FreeLine, Quote, QuoteRevision, QuoteState
 from quotes.offers.rows import fingerprint
+from quotes.offers.unknown import Unknown, unknown_of
 from quotes.pricing.engine import PricedLine
 from quotes.pricing.reports import CostLine, Costs, costs_of, step_of, steps_of
 from quotes.specs.reports import PanelGroup
@@ -72,6 +73,8 @@ class QuotePage:
     changed_since_sent: bool
     has_run_out: bool
     """Sent once, and no longer to be answered: refused, or past its last day."""
+    unknown: tuple[Unknown, ...]
+    """What nobody knows yet that matters once the panels are to hang."""
 
     @property
     def last(self) -> QuoteRevision | None:
@@ -123,6 +126,9 @@ def quote_page(quote: Quote, *, on: dt.date) -> QuotePage:
         messages=tuple(Message.objects.about(quote)),
         changed_since_sent=_changed(draft, revisions),
         has_run_out=_has_run_out(quote, revisions, on=on),
+        unknown=unknown_of(draft.rows, draft.groups, on=on)
+        if quote.is_changeable
+        else (),
     )
 
 
