@@ -69,6 +69,13 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         """With who goes."""
         return self.prefetch_related("crew")
 
+    def with_left_behind(self) -> Self:
+        """With what stayed behind on each, as `left_behind`."""
+        rows = LooseEnd.objects.left_behind()
+        return self.prefetch_related(
+            models.Prefetch("loose_ends", queryset=rows, to_attr="left_behind")
+        )
+
     def with_page(self) -> Self:
         """With job, client, site, crew and who closed it, which pages show."""
         related = ("job__client__details", "site", "done_by")
@@ -208,3 +215,58 @@ class VanTick(Identified):
 
     def __str__(self) -> str:
         return f"{self.key}: {self.ticked}"
+
+
+class HowEnded(models.TextChoices):
+    """What became of a line that was not ticked, or of a panel that was not cleared."""
+
+    LEFT = "left", "left behind"
+    TAKEN = "taken", "taken along, only not ticked"
+    UNCLEARED = "uncleared", "hung, though not cleared"
+
+
+class LooseEndQuerySet(models.QuerySet["LooseEnd"]):
+    """Loose ends of closed days."""
+
+    def of_day(self, day: SiteDay) -> Self:
+        """Return those of one day, in the order of its van list."""
+        return self.filter(site_day=day).order_by("number")
+
+    def left_behind(self) -> Self:
+        """Return what stayed behind."""
+        return self.filter(how=HowEnded.LEFT).order_by("number")
+
+
+class LooseEnd(Identified):
+    """What was open when a day was closed, as whoever closed it said; an undo drops it."""
+
+    site_day = models.ForeignKey(
+        SiteDay, on_delete=models.CASCADE, related_name="loose_ends"
+    )
+    number = models.PositiveSmallIntegerField()
+    how = models.CharField(max_length=10, choices=HowEnded.choices)
+    key = models.CharField(max_length=80)
+    name = models.CharField(max_length=300)
+    note = models.TextField(
+        max_length=2000,
+        blank=True,
+        help_text="What was not cleared, and who said what.",
+    )
+
+    objects = LooseEndQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("site_day", "number")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("site_day", "key"), name="%(app_label)s_%(class)s_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(how__in=HowEnded.values),
+                name="%(app_label)s_%(class)s_how_known",
+                violation_error_message="Say how it ended.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.get_how_display()}"
