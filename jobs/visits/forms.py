@@ -9,11 +9,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from jobs.board.codes import runs_of
 from jobs.board.forms import SeenPanels
 from jobs.board.models import Job, Panel
 from jobs.visits.actions import DayPlan
-from jobs.visits.models import SiteDay, SiteDayKind
-from jobs.visits.reports import sites_of
+from jobs.visits.models import LooseEnd, SiteDay, SiteDayKind
+from jobs.visits.reports import DayPage, line_words, loose_ends, sites_of
 from shared.days import DayFormField
 from shared.forms import PlainCharField, PlainForm
 from shared.quantities import LOAD, QuantityFormField
@@ -176,9 +177,62 @@ def _initial(job: Job, day: SiteDay | None) -> dict[str, Any]:
 
 
 class CloseForm(PlainForm):
-    """Panels that were hung, as they were seen; none is an answer."""
+    """What hangs now, as it was seen, and how the rest ended; nothing is an answer."""
 
     panel = SeenPanels(required=False)
+    left = forms.MultipleChoiceField(
+        label="Not ticked on the van list",
+        required=False,
+        error_messages={
+            "invalid_choice": "The van list has changed since: look again.",
+            "invalid_list": STALE,
+        },
+    )
+    cleared_by = PlainCharField(
+        label="Who cleared them, and when",
+        max_length=200,
+        required=False,
+        help_text="A competent person, in writing. It goes on record with the day.",
+    )
+
+    def __init__(self, data: Any = None, *, page: DayPage) -> None:
+        """Take the day as it is now: its panels, and the lines that were not ticked."""
+        super().__init__(data)
+        self.page = page
+        chosen: Any = self.fields["left"]
+        chosen.choices = [(line.key, line_words(line)) for line in page.unticked]
+
+    @property
+    def hangs(self) -> frozenset[str]:
+        """What is ticked as hanging: as it was sent, else all that could go."""
+        if self.is_bound:
+            return frozenset(self["panel"].value() or ())
+        return frozenset(p.value for p in self.page.to_install if not p.warning)
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a panel that hangs and was left behind."""
+        cleaned = super().clean() or {}
+        hung = {pk for pk, _ in cleaned.get("panel", ())}
+        left = cleaned.get("left", ())
+        both = [
+            panel.code
+            for panel in self.page.panels
+            if panel.id in hung and f"panel:{panel.code}" in left
+        ]
+        if both:
+            words = f"{runs_of(both)} can’t hang and be left behind: take one tick off."
+            self.add_error("left", words)
+        return cleaned
+
+    def ends(self) -> tuple[LooseEnd, ...]:
+        """Return what is left open, as it was answered."""
+        found = self.cleaned_data
+        return loose_ends(
+            self.page,
+            hung=[pk for pk, _ in found["panel"]],
+            left=found["left"],
+            cleared_by=found["cleared_by"],
+        )
 
 
 class TickForm(PlainForm):

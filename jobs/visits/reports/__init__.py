@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from jobs.visits.reports.days import DayPage, day_page, sites_of
+from jobs.visits.reports.ends import ended, line_words, loose_ends
 from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.sheet import InstallSheet, install_sheet
 from jobs.visits.reports.van import VanPage, day_likes, van_page
@@ -14,7 +15,10 @@ __all__ = [
     "VanPage",
     "day_likes",
     "day_page",
+    "ended",
     "install_sheet",
+    "line_words",
+    "loose_ends",
     "paths_of",
     "sites_of",
     "van_page",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Iterable
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -15,9 +16,9 @@ from jobs.board.codes import runs_of
 from jobs.board.models import Job
 from jobs.board.stories import filled_words
 from jobs.visits import actions, reports
-from jobs.visits.engine.words import counted
+from jobs.visits.engine.words import counted, listed
 from jobs.visits.forms import CloseForm, DayForm
-from jobs.visits.models import SiteDay
+from jobs.visits.models import HowEnded, LooseEnd, SiteDay
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.conventions import current, today
@@ -96,14 +97,17 @@ def _job(text: str) -> Job:
 @kept_on_device
 def show_day(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show who goes where and when, with what, and what comes next."""
-    return _show(request, get_day(pk), CloseForm())
+    day = get_day(pk)
+    page = reports.day_page(day, today=today(timezone.now()))
+    return _show(request, day, CloseForm(page=page))
 
 
 def _show(request: HttpRequest, day: SiteDay, form: CloseForm) -> HttpResponse:
     context = {
         "day": day,
-        "page": reports.day_page(day, today=today(timezone.now())),
+        "page": form.page,
         "form": form,
+        "ended": reports.ended(day),
         "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
         "may_close": may(request.user, Right.LOAD_VAN),
         "sees_clients": may(request.user, Right.SEE_CLIENTS),
@@ -170,19 +174,22 @@ def restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Close a day, and move on what was hung."""
     day = get_day(pk)
-    form = CloseForm(request.POST)
+    page = reports.day_page(day, today=today(timezone.now()))
+    form = CloseForm(request.POST, page=page)
     if not form.is_valid():
         return _show(request, day, form)
-    seen = form.cleaned_data["panel"]
+    seen, ends = form.cleaned_data["panel"], form.ends()
     try:
-        moved = actions.close_day(day, seen, by=me(request), at=timezone.now())
+        moved = actions.close_day(
+            day, seen, ends=ends, by=me(request), at=timezone.now()
+        )
     except actions.DayHasMovedOnError:
         say(request, MOVED_ON)
         return redirect(day)
     undo = reverse("jobs:site-day-reopen", args=(day.pk,))
     if moved and moved.moved:
         undo = reverse("jobs:site-day-reopen-with", args=(day.pk, moved.batch))
-    say(request, _done_words(moved), undo=undo)
+    say(request, _done_words(moved) + _left_words(ends), undo=undo)
     return redirect(day)
 
 
@@ -197,6 +204,12 @@ def _done_words(moved: Moved | None) -> str:
         codes = runs_of(panel.code for panel in elsewhere)
         text += f" {codes} had been moved meanwhile: look again."
     return text
+
+
+def _left_words(ends: Iterable[LooseEnd]) -> str:
+    """Say what stayed behind; nothing if nothing did."""
+    names = [end.name for end in ends if end.how == HowEnded.LEFT]
+    return f" Left behind: {listed(names)}." if names else ""
 
 
 @require_POST
