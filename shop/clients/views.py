@@ -29,7 +29,7 @@ from shop.clients.forms import (
     EnquiryForm,
     NewClientForm,
     SaidForm,
-    SiteForm,
+    SiteAccessForm,
 )
 from shop.clients.models import Client, Enquiry, Site
 from shop.clients.reports import client_page
@@ -234,7 +234,7 @@ def enquiry_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def site_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add an address where rooms of a client are."""
     housed = _client(pk)
-    form = SiteForm(
+    form = SiteAccessForm(
         request.POST or None,
         instance=Site(client=housed),
         initial=_known_of_sites(housed),
@@ -243,7 +243,7 @@ def site_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         actions.add_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "The address is added.")
         return redirect(housed)
-    return _form(request, form, client=housed, title="Another address of rooms")
+    return _site_form(request, form, client=housed, title="Another address of rooms")
 
 
 def _known_of_sites(housed: Client) -> dict[str, Any]:
@@ -259,12 +259,12 @@ def _known_of_sites(housed: Client) -> dict[str, Any]:
 def site_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Change an address of rooms and how to get in."""
     site = _site(pk)
-    form = SiteForm(request.POST or None, instance=site)
+    form = SiteAccessForm(request.POST or None, instance=site)
     if request.method == "POST" and form.is_valid():
         actions.change_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(site.client)
-    return _form(request, form, client=site.client, title="Change the address")
+    return _site_form(request, form, client=site.client, title="Change the address")
 
 
 @needs(Right.KEEP_CLIENTS)
@@ -294,10 +294,17 @@ def site_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 def _form(
     request: HttpRequest,
-    form: ChangeDetailsForm | EnquiryForm | SiteForm,
+    form: ChangeDetailsForm | EnquiryForm,
     *,
     client: Client,
     title: str,
 ) -> HttpResponse:
     context = {"form": form, "client": client, "title": title}
     return render(request, "shop/clients/form.html", context, status=form.status)
+
+
+def _site_form(
+    request: HttpRequest, form: SiteAccessForm, *, client: Client, title: str
+) -> HttpResponse:
+    context = {"form": form, "client": client, "title": title}
+    return render(request, "shop/clients/site_form.html", context, status=form.status)

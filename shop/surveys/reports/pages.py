@@ -15,6 +15,7 @@ from shared.conventions import current
 from shared.slots import Section
 from shop.clients.engine import Caution
 from shop.clients.models import Client
+from shop.clients.reports import getting_in
 from shop.surveys import adapter, engine
 from shop.surveys.adapter.inside import spots_in
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
@@ -29,6 +30,7 @@ from shop.surveys.reports.facts import (
 )
 from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.members import MemberRow, member_rows
+from shop.surveys.reports.reveals import reveal_words
 from shop.surveys.reports.walls import WallRow, wall_rows
 
 CLOSED_BY = {
@@ -55,6 +57,11 @@ class OpeningRow:
     def remove_label(self) -> str:
         """What the button says that takes it out."""
         return f"Take out {self.label}"
+
+    @property
+    def reveal(self) -> str:
+        """What a panel in it hangs on, in words."""
+        return reveal_words(self.opening)
 
     @property
     def is_true(self) -> bool:
@@ -194,7 +201,7 @@ def survey_sheet(survey: Survey) -> SurveySheet:
     """
     walls = tuple(survey.walls.all())
     room, conventions = adapter.room_in(survey), current()
-    findings = engine.contradictions(room) if room else _on_walls(survey)
+    findings = engine.contradictions(room) if room else on_walls(survey)
     within = inside(survey)
     return SurveySheet(
         survey=survey,
@@ -213,7 +220,7 @@ def survey_sheet(survey: Survey) -> SurveySheet:
     )
 
 
-def _on_walls(survey: Survey) -> tuple[engine.Finding, ...]:
+def on_walls(survey: Survey) -> tuple[engine.Finding, ...]:
     """Return what contradicts itself while the room as a whole is not read yet."""
     return engine.contradictions_on(
         tuple(adapter.walls_in(survey)),
@@ -274,6 +281,11 @@ class RoomPage:
     cautions: tuple[Caution, ...]
     log: tuple[LogLine, ...]
     step: Step = field(default=Step(""))
+
+    @property
+    def getting_in(self) -> str:
+        """All that is known of getting into its site."""
+        return getting_in(self.room.site)
 
 
 def room_page(room: Room) -> RoomPage:
