@@ -17,6 +17,7 @@ urlpatterns = [
     path("surveys/<uuid:pk>/sheet/", surveys.survey_paper, name="survey-sheet"),
     path("surveys/<uuid:pk>/change/", surveys.survey_change, name="survey-change"),
     path("surveys/<uuid:pk>/walk/", walk.survey_walk, name="survey-walk"),
+    path("surveys/<uuid:pk>/before/", walk.survey_before, name="survey-before"),
     path("photos/<uuid:pk>/", walk.photo, name="photo"),
     path("photos/<uuid:pk>/remove/", walk.photo_remove, name="photo-remove"),
     path("photos/<uuid:pk>/restore/", walk.photo_restore, name="photo-restore"),

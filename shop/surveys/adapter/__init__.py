@@ -13,6 +13,7 @@ from shared.forms import TypedLength
 from shared.length import show
 from shop.surveys import engine
 from shop.surveys.engine import (
+    CLEARANCE_TICKS,
     QUARTER,
     Ceiling,
     Framing,
@@ -74,6 +75,12 @@ def label_of(opening: Opening, wall: Wall) -> str:
 
 def _read(readings: Iterable[Reading], axis: str) -> dict[int, Reading]:
     return {reading.place: reading for reading in readings if reading.axis == axis}
+
+
+def clearance_of(survey: Survey) -> int:
+    """Return what the shop leaves round a panel in an opening, if it came `with_parts()`."""
+    own: int | None = getattr(survey, "panel_clearance_ticks", None)
+    return CLEARANCE_TICKS[current().unit_system] if own is None else own
 
 
 def smallest(readings: Iterable[Reading], axis: str) -> Reading | None:

@@ -10,15 +10,17 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from shared.access import Right, needs
+from shared.access import Right, may, needs
 from shared.files.actions import set_removed
 from shared.files.models import Attachment
 from shared.files.views import file_response
+from shared.htmx import wants_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
 from shop.people.me import me
+from shop.people.reports import profile
 from shop.surveys.models import Room, Survey
-from shop.surveys.reports.walk import walk_page
+from shop.surveys.reports.walk import blanks, leave_brief, leave_page, walk_page
 
 
 @needs(Right.SURVEY)
@@ -27,8 +29,25 @@ from shop.surveys.reports.walk import walk_page
 def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what is typed on the walk; each field writes through the device's queue."""
     survey = get_object_or_404(Survey.objects.with_room().with_parts(), pk=pk)
-    context = {"survey": survey, "page": walk_page(survey)}
+    context = {
+        "survey": survey,
+        "page": walk_page(survey),
+        "blank": blanks(),
+        "leave": leave_brief(survey),
+    }
     return render(request, "shop/surveys/walk.html", context)
+
+
+@needs(Right.SURVEY)
+@require_GET
+def survey_before(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show what to do before leaving, with a sketch; whoever sees money, a ballpark."""
+    survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
+    if not wants_fragment(request):
+        return redirect(f"{reverse('shop:survey-walk', args=(pk,))}#before")
+    shop = profile() if may(request.user, Right.SEE_MONEY) else None
+    context = {"leave": leave_page(survey, shop)}
+    return render(request, "shop/surveys/walk/_before.html", context)
 
 
 def _photo(pk: uuid.UUID) -> Attachment:

@@ -9,7 +9,9 @@ from shop.clients.models import Client, ClientDetails, Site
 from shop.surveys.models import Beam, Member, Opening, Room, Survey, Wall, Zone
 from shop.surveys.reports.walk.fields import Part, blank_part
 from shop.surveys.reports.walk.openings import OPENING
+from shop.surveys.reports.walk.photos import ROOM_PHOTO
 from shop.surveys.reports.walk.places import BEAM, COMMON, MEMBER, OVERHEAD, ZONE
+from shop.surveys.reports.walk.told import told_words
 from shop.surveys.reports.walk.walls import WALL
 from shop.surveys.reports.walk.who import CLIENT, ROOM, SITE, SURVEY
 
@@ -49,13 +51,14 @@ class BlankWalk:
     room: Part
     survey: Part
     walls: tuple[Part, ...]
+    told: str
     photos: tuple[Any, ...] = ()
-    photo_op: str = ""
+    photo_op: str = ROOM_PHOTO
     common: tuple[Any, ...] = COMMON
     overhead: tuple[Any, ...] = OVERHEAD
 
 
-def blank_walk(names: str) -> BlankWalk:
+def blank_walk(names: str, *, clearance_ticks: int) -> BlankWalk:
     """Return a walk with a wall for each letter, its ids being tokens. No query."""
     client = Client()
     client.details = ClientDetails()
@@ -77,4 +80,5 @@ def blank_walk(names: str) -> BlankWalk:
             )
             for number, name in enumerate(names, start=1)
         ),
+        told=told_words(clearance_ticks),
     )

@@ -70,7 +70,7 @@ def _length_text(row: Any, column: str) -> str:
     return show_exact(ticks, units=current().unit_system)
 
 
-REMOVED = Field("removed", "Taken out", "tick", column="removed_at")
+REMOVED = Field("removed", "Take out", "tick", column="removed_at")
 """Parts that may be taken out have this one."""
 
 

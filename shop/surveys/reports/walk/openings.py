@@ -10,8 +10,8 @@ from shop.surveys.reports.walk.fields import REMOVED, Field, Kind
 
 FIRST = {"width_1", "height_1"}
 """Readings that every opening needs; the others are for a panel in it."""
-_MIDDLE = ("at the top", "in the middle", "at the bottom")
-_ACROSS = ("on the left", "in the middle", "on the right")
+_ACROSS_IT = ("", "in the middle", "at the bottom")
+_UP_IT = ("", "in the middle", "on the right")
 _RISING = ("from the upper left", "from the upper right")
 
 
@@ -38,18 +38,17 @@ def _readings(axis: Axis, places: tuple[str, ...]) -> tuple[Field, ...]:
     return tuple(
         Field(
             name,
-            f"{axis.label.capitalize()} {where}",
+            f"{axis.label.capitalize()} {where}".strip(),
             needed=name in FIRST,
             read=_read(name),
-            hook=f'data-opening-reading="{name}"',
         )
         for name, where in zip(names, places, strict=True)
     )
 
 
 READINGS = (
-    *_readings(Axis.WIDTH, _MIDDLE),
-    *_readings(Axis.HEIGHT, _ACROSS),
+    *_readings(Axis.WIDTH, _ACROSS_IT),
+    *_readings(Axis.HEIGHT, _UP_IT),
     *_readings(Axis.DIAGONAL, _RISING),
 )
 
@@ -61,7 +60,7 @@ OPENING = Kind(
         Field("from_left", "From the left corner", needed=True),
         Field("sill", "Sill above the floor"),
         *READINGS,
-        Field("gets_panel", "It gets a panel", "tick", hook="data-opening-panel"),
+        Field("gets_panel", "It gets a panel", "tick"),
         Field("reveal", "Depth of the reveal", column="reveal_depth"),
         Field("panel_depth", "How deep in it the panel will sit"),
         Field("obstructions", "In the way: handle, blind", "line", most=200),

@@ -24,6 +24,7 @@ from shop.surveys.reports.walk.places import (
     usual_kinds,
     zone_title,
 )
+from shop.surveys.reports.walk.told import told_words
 from shop.surveys.reports.walk.versions import all_versions
 from shop.surveys.reports.walk.walls import WALL, wall_title
 from shop.surveys.reports.walk.who import CLIENT, ROOM, SITE, SURVEY
@@ -37,7 +38,7 @@ KINDS = [
 
 @dataclass(frozen=True, slots=True)
 class WalkPage:
-    """What is typed on the walk; zones and members are those of the ceiling."""
+    """What is typed on the walk, and the words for what it comes to (`told`)."""
 
     client: Part
     site: Part
@@ -45,6 +46,7 @@ class WalkPage:
     survey: Part
     walls: tuple[Part, ...]
     photos: tuple[Attachment, ...]
+    told: str
     photo_op: str = ROOM_PHOTO
     common: tuple[Any, ...] = COMMON
     overhead: tuple[Any, ...] = OVERHEAD
@@ -127,6 +129,7 @@ def walk_page(survey: Survey) -> WalkPage:
         survey=gathered.ceiling(),
         walls=tuple(gathered.wall(wall) for wall in survey.walls.all()),
         photos=photos_of(room),
+        told=told_words(adapter.clearance_of(survey)),
     )
 
 
