@@ -122,6 +122,7 @@ def _first(item: Item, *, by: Any, at: dt.datetime, judge: Judge) -> Answer:
     seen = _Seen(item.base, item.was)
     try:
         op = _op(item, by)
+        _check_needed(item)
         seen = _seen(item)
         answer = judge(op, item, seen, by, at)
     except Refused as refused:
@@ -150,6 +151,17 @@ def _op(item: Item, by: Any) -> Op:
     if not may(by, op.right):
         raise Forbidden
     return op
+
+
+def _check_needed(item: Item) -> None:
+    """Wait for the write that makes the record; without it this one has nowhere to go."""
+    if item.needs is None:
+        return
+    needed: Write | None = Write.objects.filter(pk=item.needs).first()
+    if needed is None:
+        raise ItemError("What this belongs to has not arrived yet.", retry=True)
+    if needed.status != Status.STORED:
+        raise Refused("What this belongs to was not taken.")
 
 
 def _seen(item: Item) -> _Seen:

@@ -4,6 +4,8 @@
 import { watch } from "./bar.js";
 import "./fields.js";
 import "./forms.js";
+import { takeUp } from "./kept.js";
+import "./parts.js";
 import "./photos.js";
 
 const STORED = "person"; // who was signed in last, for the page that the worker shows
@@ -12,7 +14,8 @@ const shell = document.querySelector("[data-device-page]");
 /** Pages of anybody else go, as soon as somebody signs in or out. */
 async function purge(person) {
   if (!("caches" in self)) return;
-  const others = (await caches.keys()).filter((name) => /^pages-/.test(name) && name !== `pages-${person}`);
+  const isOther = (name) => /^pages-/.test(name) && name !== `pages-${person}`;
+  const others = (await caches.keys()).filter(isOther);
   await Promise.all(others.map((name) => caches.delete(name)));
 }
 
@@ -45,14 +48,14 @@ async function askToKeep() {
 }
 
 /** This page may be opened with no network, and those that it names. */
-async function keepPage() {
+async function keepPages(isKept, also) {
   if (!("serviceWorker" in navigator)) return;
   const first = !navigator.serviceWorker.controller;
   await navigator.serviceWorker.register("/sw.js", { scope: "/" });
   const worker = (await navigator.serviceWorker.ready).active;
-  if (first) worker.postMessage({ keep: location.href });
-  for (const link of document.querySelectorAll("a[data-offline-also]")) {
-    worker.postMessage({ keep: link.href });
+  if (first && isKept) worker.postMessage({ keep: location.href });
+  for (const { href } of also) {
+    if (isKept || !(await caches.match(href))) worker.postMessage({ keep: href });
   }
 }
 
@@ -65,12 +68,17 @@ async function start() {
   if (shell) (await import("./device.js")).showDevice(person);
   if (!person) return;
   watch(person);
+  takeUp(person);
   if (!document.body.dataset.person) return;
   remember(person);
   await purge(person);
-  if (!document.querySelector("[data-offline-page]")) return;
-  await askToKeep();
-  await keepPage().catch(() => {}); // no network just now: the next time, then
+  const isKept = document.querySelector("[data-offline-page]");
+  const also = document.querySelectorAll("a[data-offline-also]");
+  if (isKept) await askToKeep();
+  if (isKept || also.length) await keepPages(isKept, also).catch(() => {}); // no network: next time
 }
 
+window.addEventListener("pageshow", ({ persisted }) => {
+  if (persisted) location.reload(); // what it had put down was taken up by another page
+});
 start();
