@@ -76,12 +76,11 @@ class TestMembers:
             make_member(survey=survey, wall=wall, at_mm=at)
         page = soup(browser.get(survey.get_absolute_url()))
         rows = [text(row) for row in page.select("#members tbody tr")]
-        assert [row.split(" mm")[0] for row in rows] == [
-            "Stud 1 Wall A 400",
-            "Stud 2 Wall A 800",
-            "Stud 3 Wall A 1200",
+        assert [row.replace("\xa0", " ") for row in rows] == [
+            "Stud 1 Wall A 400 mm",
+            "Stud 2 Wall A 800 mm +400 mm",
+            "Stud 3 Wall A 1200 mm +400 mm",
         ]
-        assert rows[1].endswith("400 mm")
 
     def test_the_next_survey_keeps_them_by_lineage(self, survey):
         stud = make_member(survey=survey, wall=wall_of(survey))
@@ -125,6 +124,14 @@ class TestOpeningForAPanel:
             "sealed",
             "sw",
         )
+
+    def test_it_is_said_on_the_list(self, browser, survey):
+        typed = self.TYPED | {"wall": str(wall_of(survey).pk), "must_open": "on"}
+        page = soup(browser.post(_url("opening-new", survey), typed, follow=True))
+        assert (
+            "Reveal 120 mm deep, panel 60 mm deep, glass: a sealed unit, faces"
+            " south-west, in the way: handle, must open"
+        ) in text(page.select_one("#openings tbody"))
 
     @pytest.mark.parametrize(
         ("field", "value"),
