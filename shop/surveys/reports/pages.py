@@ -31,7 +31,6 @@ from shop.surveys.reports.facts import (
 from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.members import MemberRow, member_rows
 from shop.surveys.reports.reveals import reveal_words
-from shop.surveys.reports.reveals import reveal_words
 from shop.surveys.reports.walls import WallRow, wall_rows
 
 CLOSED_BY = {
@@ -58,11 +57,6 @@ class OpeningRow:
     def remove_label(self) -> str:
         """What the button says that takes it out."""
         return f"Take out {self.label}"
-
-    @property
-    def reveal(self) -> str:
-        """What a panel in it hangs on, in words."""
-        return reveal_words(self.opening)
 
     @property
     def reveal(self) -> str:
