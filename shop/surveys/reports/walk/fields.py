@@ -22,7 +22,8 @@ class Field:
 
     A length's column stands for ``x_ticks`` with ``x_text``; other columns are as named.
     ``read`` gives the text of what is kept in no column of the row itself. ``needed``
-    fields are counted as read or not. ``hook`` is an attribute that scripts look for.
+    fields are counted as read or not. ``hook`` is an attribute that scripts look for. A
+    label that stands ``alone`` says by itself whose field it is.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Field:
     read: Callable[[Any], str] | None = None
     hook: str = ""
     most: int = 120
+    alone: bool = False
 
     @property
     def kept_in(self) -> str:
@@ -107,6 +109,13 @@ class WalkField:
     hint: str = ""
 
     @property
+    def whose(self) -> str:
+        """What follows its label for ears alone: of wall A."""
+        if self.field.alone:
+            return ""
+        return f" {self.of}" if self.field.label.endswith(" of") else f" of {self.of}"
+
+    @property
     def id(self) -> str:
         """An id for its box, the only one on a page."""
         return f"{self.kind}-{self.record}-{self.field.name}"
@@ -141,6 +150,7 @@ class Part:
     title: str
     fields: dict[str, WalkField]
     parts: dict[str, tuple[Part, ...]] = field(default_factory=dict)
+    photos: tuple[Any, ...] = ()
 
     @property
     def lane(self) -> str:
