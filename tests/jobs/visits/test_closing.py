@@ -61,10 +61,19 @@ def test_a_loaded_van_and_cleared_panels_are_asked_about_nothing(page, day, owne
 def test_what_is_not_ticked_is_named_and_asked_about(page, day, owner):
     load(day, owner, but=("tool:tape", f"panel:{day.panels.first().code}"))
     asked = shown(page, day).find(id="id_left_field")
-    assert text(asked.legend) == "Not ticked on the van list: 2"
+    assert text(asked.summary) == "Not ticked on the van list: 2"
+    assert asked.has_attr("open")
     names = [text(label) for label in asked.select("label")]
     assert names == [day.panels.first().code, "Tape measure and pencil"]
     assert not asked.select("[checked]")
+
+
+def test_a_list_that_nobody_ticked_opens_by_a_tap(page, day):
+    asked = shown(page, day).find(id="id_left_field")
+    lines = len(van_page(day).keys)
+    assert text(asked.summary) == f"Not ticked on the van list: {lines}"
+    assert not asked.has_attr("open")
+    assert len(asked.select("[name=left]")) == lines
 
 
 def test_the_answer_is_kept_and_shown_with_the_day(page, day, done, owner):
