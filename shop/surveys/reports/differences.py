@@ -24,6 +24,8 @@ from shop.surveys.models import (
 from shop.surveys.reports.inside import CoveringRow, inside
 
 NOTHING = "nothing"
+NOT_READ = "not read"
+USUAL = "as usual"
 FURNITURE = uuid.UUID(int=0)
 """Stands for what is counted, which is one thing in every survey."""
 
@@ -109,7 +111,11 @@ def _named(text: str) -> str:
 
 
 def _length(ticks: int | None) -> str:
-    return NOTHING if ticks is None else adapter.shown(ticks, current())
+    return NOT_READ if ticks is None else adapter.shown(ticks, current())
+
+
+def _or_usual(ticks: int | None) -> str:
+    return USUAL if ticks is None else adapter.shown(ticks, current())
 
 
 def _made(surface: Made) -> Shown:
@@ -174,6 +180,7 @@ def _opening(opening: Opening, wall: Wall) -> Shown:
         for place in range(1, most + 1)
     }
     return {
+        "name": opening.name or NOTHING,
         "wall": wall.name,
         "kind": opening.get_kind_display(),
         "from the left": _length(opening.from_left_ticks),
@@ -195,9 +202,9 @@ def _zone(zone: Zone, wall: Wall | None) -> Shown:
         "kind": zone.get_kind_display(),
         "from the left": _length(zone.left_ticks),
         "from below": _length(zone.bottom_ticks),
-        "width": _length(zone.width_ticks),
-        "height": _length(zone.height_ticks),
-        "kept clear round it": _length(zone.margin_ticks),
+        "width": _or_usual(zone.width_ticks),
+        "height": _or_usual(zone.height_ticks),
+        "kept clear round it": _or_usual(zone.margin_ticks),
         "note": zone.note or NOTHING,
     }
 
@@ -222,6 +229,7 @@ def _covering(row: CoveringRow) -> Shown:
 
 def _spot(spot: Spot) -> Shown:
     return {
+        "name": spot.name or NOTHING,
         "kind": spot.get_kind_display(),
         "from the last wall": _length(spot.left_ticks),
         "from the first wall": _length(spot.bottom_ticks),
