@@ -86,11 +86,11 @@ class Tablet:
     survey: Survey
     open_page: Callable[[Page], Page]
     root: str = ""
+    path: str = ""
 
-    @property
-    def path(self) -> str:
-        """Where the walk is."""
-        return reverse("shop:survey-walk", args=[self.survey.pk])
+    def __post_init__(self) -> None:
+        """Go to the walk, if to no other page."""
+        self.path = reverse("shop:survey-walk", args=[self.survey.pk])
 
     def walk(self) -> None:
         """Open the walk; with a worker in charge from the second time on."""

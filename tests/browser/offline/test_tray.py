@@ -83,8 +83,8 @@ def test_of_two_values_a_person_chooses_one(
     expect(tablet.state(A)).to_contain_text("changed elsewhere meanwhile")
     assert length_of(survey) == "5050"
     tray = device().locator("[data-device-tray]")
-    expect(tray).to_contain_text("Yours: 5300")
-    expect(tray).to_contain_text(f"Stored meanwhile: 5050 ({owner})")
+    expect(tray).to_contain_text("Yours: “5300”, ")
+    expect(tray).to_contain_text(f"Stored meanwhile: “5050”, {owner}")
     assert tray.get_by_role("listitem").count() == 1
     tray.get_by_role("button", name=choice).click()
     tablet.all_sent()

@@ -44,8 +44,10 @@ export function fill(box, text) {
 
 function writeOf(box) {
   const { offlineOp: op, offlineLane: lane, offlineField: field, length: units } = box.dataset;
-  const label = box.labels?.[0]?.textContent ?? box.getAttribute("aria-label") ?? "";
-  return { op, lane, field, value: read(box), label: labelOf(label), units };
+  const label = labelOf(box.labels?.[0]?.textContent ?? box.getAttribute("aria-label") ?? "");
+  const tick = box.checked ? "ticked" : "not ticked";
+  const said = isTick(box) ? tick : box.selectedOptions?.[0]?.text;
+  return { op, lane, field, value: read(box), said, label, units };
 }
 
 /** Keep what a box holds when it is left, if that is anything new. */

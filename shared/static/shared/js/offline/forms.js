@@ -39,7 +39,8 @@ function wait(event, form) {
   show(form, value === "yes");
   recount();
   const seen = { version: 0, text: value ? "" : "yes" };
-  keep({ op, lane, field, value, label: labelOf(form.textContent) }, seen);
+  const said = value ? "ticked" : "not ticked";
+  keep({ op, lane, field, value, said, label: labelOf(form.textContent) }, seen);
 }
 
 follow(

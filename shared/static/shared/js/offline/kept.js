@@ -13,7 +13,8 @@ let [count, keeping] = [0, 0];
 navigator.locks?.request(`page-${PAGE}`, () => new Promise(() => {}));
 
 export const person = () => document.body.dataset.person ?? "";
-export const labelOf = (text) => `${text.replace(/\s+/g, " ").trim()} · ${document.title}`;
+export const labelOf = (text) =>
+  `${text.replace(/\s+/g, " ").trim()} · ${document.title.split(" · ")[0]}`;
 export const typing = () => document.activeElement?.matches("[data-offline-field]");
 
 /** Say near an element how it stands. */

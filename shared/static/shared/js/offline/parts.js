@@ -40,8 +40,8 @@ function show(lane, { of, ...values }) {
 function add({ dataset: { offlineAdd: kind, offlineOf: of, offlineValue = "{}" }, textContent }) {
   const lane = `${kind}:${store.newKey()}`;
   const value = { of, ...JSON.parse(offlineValue) };
-  const more = { value: JSON.stringify(value), label: labelOf(textContent), makes: [lane] };
-  keep({ op: `${kind}-new`, lane, field: "new", ...more });
+  const write = { op: `${kind}-new`, lane, field: "new", value: JSON.stringify(value) };
+  keep({ ...write, said: "", label: labelOf(textContent), makes: [lane] });
   show(lane, value)?.focus();
 }
 
@@ -60,8 +60,8 @@ async function begin({ dataset: { offlineValue = "{}" }, textContent }) {
   const makes = [lane, ...others, ...walls.map((id) => `wall:${id}`)];
   const value = JSON.stringify({ ...known, ...ids, walls, shape: "rectangle" });
   const [page, then] = [`/surveys/begin/#${survey}`, walkOf(survey)];
-  const label = labelOf(textContent);
-  await keep({ op: "survey-begin", lane, field: "new", value, label, makes, page, then });
+  const told = { said: "", label: labelOf(textContent), makes, page, then };
+  await keep({ op: "survey-begin", lane, field: "new", value, ...told });
   const latest = performance.now() + PATIENCE;
   const waits = async () => (await store.all(person())).some(isBegun(survey));
   while (navigator.onLine && (await waits()) && performance.now() < latest) {
