@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from shop.surveys.views import inside, members, parts, rooms, surveys, walk, walls
+from shop.surveys.views import (
+    begin,
+    inside,
+    members,
+    parts,
+    rooms,
+    surveys,
+    walk,
+    walls,
+)
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -12,6 +21,7 @@ urlpatterns = [
     path("rooms/<uuid:pk>/archive/", rooms.room_archive, name="room-archive"),
     path("rooms/<uuid:pk>/restore/", rooms.room_restore, name="room-restore"),
     path("rooms/<uuid:pk>/measure/", surveys.survey_new, name="survey-new"),
+    path("surveys/begin/", begin.survey_begin, name="survey-begin"),
     path("surveys/<uuid:pk>/", surveys.survey, name="survey"),
     path("rooms/<uuid:pk>/blank/", surveys.survey_blank, name="survey-blank"),
     path("surveys/<uuid:pk>/sheet/", surveys.survey_paper, name="survey-sheet"),

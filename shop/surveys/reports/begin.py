@@ -1,0 +1,44 @@
+"""Where a survey is begun: whose room, of what shape; known rooms, the newest first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shop.clients.models import Client
+from shop.people.models import ShopProfile
+from shop.surveys.engine import SHAPES, RoomShape
+from shop.surveys.models import Room
+from shop.surveys.reports.walk import Blanks, BlankWalk, blank_walk, blanks
+
+MOST_ROOMS = 40
+"""The page is kept on the device; older rooms are found on the page of rooms."""
+
+
+@dataclass(frozen=True, slots=True)
+class BeginPage:
+    """What a survey may be begun with; `client` is the one who was chosen, if any."""
+
+    client: Client | None
+    rooms: tuple[Room, ...]
+    more: bool
+    shapes: tuple[RoomShape, ...]
+    page: BlankWalk
+    blank: Blanks
+
+
+def begin_page(client: Client | None, shop: ShopProfile) -> BeginPage:
+    """Gather the known rooms, of one client where one was chosen. One query."""
+    rooms = Room.objects.to_walk()
+    if client is not None:
+        rooms = rooms.of_client(client)
+    found = tuple(rooms[: MOST_ROOMS + 1])
+    shapes = tuple(SHAPES.values())
+    names = max((shape.names for shape in shapes), key=len)
+    return BeginPage(
+        client=client,
+        rooms=found[:MOST_ROOMS],
+        more=len(found) > MOST_ROOMS,
+        shapes=shapes,
+        page=blank_walk(names, clearance_ticks=shop.panel_clearance_ticks),
+        blank=blanks(),
+    )
