@@ -67,8 +67,9 @@ window.addEventListener(
   "htmx:sendError",
   (event) => {
     const { elt } = event.detail;
-    if (elt?.matches("a[data-offline-also]")) location.assign(elt.href); // it is kept here
-    else wait(event, elt);
+    if (!elt?.matches("a[data-offline-also]")) return wait(event, elt);
+    event.stopImmediatePropagation();
+    location.assign(elt.href); // it is kept here
   },
   true,
 );

@@ -54,7 +54,7 @@ async function keepPages(isKept, also) {
   await navigator.serviceWorker.register("/sw.js", { scope: "/" });
   const worker = (await navigator.serviceWorker.ready).active;
   if (first && isKept) worker.postMessage({ keep: location.href });
-  for (const { href } of also) {
+  for (const { href } of [...also].filter((link) => link.href !== location.href)) {
     if (isKept || !(await caches.match(href))) worker.postMessage({ keep: href });
   }
 }
