@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from jobs.board.actions import Moved
-from jobs.board.models import Mark, MarkChange, Panel, StageMove
+from jobs.board.models import Mark, MarkChange, Panel, Stage, StageMove
 from shared.audit.reports import LogLine
 
 
@@ -38,3 +40,17 @@ def filled_words(moved: Moved) -> str:
     if len(names) > 1:
         names[-2:] = [f"{names[-2]} and {names[-1]}"]
     return f"; {', '.join(names)} filled in" if names else ""
+
+
+_TO_DO = {
+    Stage.PLANNED: "to measure",
+    Stage.MEASURED: "to build",
+    Stage.BUILT: "to upholster",
+    Stage.UPHOLSTERED: "to install",
+}
+
+
+def to_do_words(counts: Mapping[str, int]) -> str:
+    """Say what is left to do of panels counted by stage; nothing once all hang."""
+    left = ((counts.get(stage, 0), what) for stage, what in _TO_DO.items())
+    return ", ".join(f"{count} {what}" for count, what in left if count)

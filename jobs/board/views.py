@@ -181,7 +181,7 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show one job: its panels, what comes next; take the day it is wanted by."""
-    job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    job = get_object_or_404(Job.objects.with_client().with_quote(), pk=pk)
     if request.method == "POST":
         return _want(request, job)
     return _job(request, job, WantedForm(initial={"wanted_by": job.wanted_by}))
@@ -210,7 +210,10 @@ def _job(
         "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
         "form": form,
+        "rooms": reports.rooms_of(panels),
         "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
+        "may_quote": may(request.user, Right.QUOTE),
+        "sees_clients": may(request.user, Right.SEE_CLIENTS),
     }
     return render(request, "jobs/board/job.html", context, status=status)
 

@@ -11,7 +11,8 @@ from typing import TypeVar
 from django.db.models import Count, Model, QuerySet, Window
 from django.urls import reverse
 
-from jobs.board.models import Job, Panel, Stage
+from jobs.board.models import Job, Panel
+from jobs.board.stories import to_do_words
 from jobs.visits.models import SiteDay
 from quotes.offers.models import Quote, QuoteState
 from shared.access import Right
@@ -230,23 +231,13 @@ def _again(job: Job, count: int) -> Slip:
     )
 
 
-_TO_DO = {
-    Stage.PLANNED: "to measure",
-    Stage.MEASURED: "to build",
-    Stage.BUILT: "to upholster",
-    Stage.UPHOLSTERED: "to install",
-}
-
-
 def _work(job: Job, counts: Counter[str], *, today: dt.date) -> Slip:
-    to_do = [
-        f"{counts[stage]} {verb}" for stage, verb in _TO_DO.items() if counts[stage]
-    ]
+    to_do = to_do_words(counts)
     late = job.wanted_by is not None and job.wanted_by < today
     return Slip(
         title=f"{job.code} {job.client}",
         url=_job_bench(job),
-        line=", ".join(to_do) + "." if to_do else "Everything hangs.",
+        line=f"{to_do}." if to_do else "Everything hangs.",
         look="late" if late else "",
         pill=f"wanted by {job.wanted_by:%-d %B}" if job.wanted_by else "",
         icon="bench",

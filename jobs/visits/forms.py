@@ -161,7 +161,7 @@ def _initial(job: Job, day: SiteDay | None) -> dict[str, Any]:
     if day is None:
         to_hang = Panel.objects.of_job(job).not_installed()
         return {
-            "kind": SiteDayKind.INSTALL,
+            "kind": SiteDayKind.INSTALL if job.is_open else SiteDayKind.RETURN,
             "arrive_at": dt.time(8, 30),
             "panels": list(to_hang.values_list("pk", flat=True)),
         }

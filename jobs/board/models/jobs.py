@@ -46,6 +46,10 @@ class JobQuerySet(models.QuerySet["Job"]):
         """With the client, which headings show."""
         return self.select_related("client__details")
 
+    def with_quote(self) -> Self:
+        """With the quote that it came from; without what was frozen, which is large."""
+        return self.select_related("revision__quote").defer("revision__snapshot")
+
     def matching(self, words: str) -> Self:
         """Jobs in whose code, quote or client every word is found."""
         found = self
@@ -105,6 +109,11 @@ class Job(Identified):
 
     def __str__(self) -> str:
         return self.code
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is being worked on."""
+        return self.state == JobState.OPEN
 
     def get_absolute_url(self) -> str:
         """Return the job's page."""

@@ -71,6 +71,11 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         inner = KeyTransform("panel", "snapshot")
         return self.for_plates().annotate(group=KeyTextTransform("group", inner))
 
+    def with_room(self) -> Self:
+        """With `room`, the id of the room that each is for, as it was agreed."""
+        inner = KeyTransform("room", "snapshot")
+        return self.annotate(room=KeyTextTransform("id", inner))
+
     def like(self, panel: Panel) -> Self:
         """Panels of the same job that are made alike, at the size they are built to.
 
