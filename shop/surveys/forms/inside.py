@@ -29,6 +29,17 @@ def places(survey: Survey) -> Iterator[tuple[str, str]]:
     yield "floor", "floor"
 
 
+def count_field(kind: str) -> CountField:
+    """Return the field that counts a kind of furniture."""
+    return CountField(
+        label=str(FurnitureKind(kind).label).capitalize(),
+        min_value=0,
+        max_value=MOST,
+        required=False,
+        example="4",
+    )
+
+
 class CoveringForm(PlainModelForm):
     """A finish on a surface, or on a part of it."""
 
@@ -98,13 +109,7 @@ class FurnitureForm(PlainForm):
         super().__init__(*args, **kwargs)
         counted = {row.kind: row.count for row in survey.furniture.all()}
         for kind in FurnitureKind:
-            self.fields[kind.value] = CountField(
-                label=kind.label.capitalize(),
-                min_value=0,
-                max_value=MOST,
-                required=False,
-                example="4",
-            )
+            self.fields[kind.value] = count_field(kind.value)
             if counted.get(kind.value):
                 self.initial[kind.value] = counted[kind.value]
 

@@ -28,6 +28,10 @@ class WallQuerySet(models.QuerySet["Wall"]):
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True)
 
+    def of_room(self, room_id: uuid.UUID) -> Self:
+        """Return walls of a room in any of its surveys."""
+        return self.filter(survey__room=room_id)
+
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""
         return self.select_related("survey__room")
@@ -153,6 +157,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
     def standing(self) -> Self:
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+
+    def of_room(self, room_id: uuid.UUID) -> Self:
+        """Return openings of a room in any of its surveys."""
+        return self.filter(wall__survey__room=room_id)
 
     def with_survey(self) -> Self:
         """With wall, survey and room, which an action on them asks for."""

@@ -6,13 +6,15 @@ import datetime as dt
 from typing import Any
 
 from shop.clients.actions import change_client, change_site
-from shop.clients.forms import DetailsForm, SiteForm
+from shop.clients.forms import DetailsForm, SiteAccessForm
 from shop.clients.models import Client, ClientDetails, Site
 from shop.surveys import actions
 from shop.surveys.forms import RoomForm, SurveyForm
 from shop.surveys.models import Room, Survey
+from shop.surveys.offline.inside import ROOM_WRITERS
 from shop.surveys.offline.records import Record
-from shop.surveys.reports.walk.who import CLIENT, ROOM, SITE, SURVEY
+from shop.surveys.reports.walk.site import SITE
+from shop.surveys.reports.walk.who import CLIENT, ROOM, SURVEY
 
 
 def _store_room(room: Room, by: Any, at: dt.datetime) -> None:
@@ -54,7 +56,7 @@ def register_ops() -> None:
     Record(
         SITE,
         lambda: Site.objects.select_related("client"),
-        SiteForm,
+        SiteAccessForm,
         _store_site,
     ).register()
     Record(
@@ -69,5 +71,6 @@ def register_ops() -> None:
         lambda: Survey.objects.select_related("room"),
         SurveyForm,
         _store_survey,
+        writers=ROOM_WRITERS,
         old_names={"survey-text": "notes"},
     ).register()

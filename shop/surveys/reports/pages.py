@@ -30,6 +30,7 @@ from shop.surveys.reports.facts import (
 )
 from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.members import MemberRow, member_rows
+from shop.surveys.reports.photos import Pictured, pictured
 from shop.surveys.reports.reveals import reveal_words
 from shop.surveys.reports.walls import WallRow, wall_rows
 
@@ -338,6 +339,7 @@ class SurveyPage:
     later: Survey | None
     against: Survey | None
     differences: tuple[Difference, ...]
+    pictured: tuple[Pictured, ...]
     needed: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
@@ -358,6 +360,7 @@ def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
         later=next((s for s in rest if s.revision > survey.revision), None),
         against=against,
         differences=differences(against, survey) if against else (),
+        pictured=pictured(survey),
         needed=tuple(needed(survey, has_photo=has_photo(survey))),
         cautions=cautions_in(survey.room, survey),
     )

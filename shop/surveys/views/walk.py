@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -19,7 +19,8 @@ from shared.notices import say
 from shared.offline.pages import kept_on_device
 from shop.people.me import me
 from shop.people.reports import profile
-from shop.surveys.models import Room, Survey
+from shop.surveys.models import Survey
+from shop.surveys.reports.photos import ROWS, place_of, room_of
 from shop.surveys.reports.walk import blanks, leave_brief, leave_page, walk_page
 
 
@@ -28,7 +29,7 @@ from shop.surveys.reports.walk import blanks, leave_brief, leave_page, walk_page
 @kept_on_device
 def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what is typed on the walk; each field writes through the device's queue."""
-    survey = get_object_or_404(Survey.objects.with_room().with_parts(), pk=pk)
+    survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
     context = {
         "survey": survey,
         "page": walk_page(survey),
@@ -51,14 +52,14 @@ def survey_before(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 def _photo(pk: uuid.UUID) -> Attachment:
-    rows = Attachment.objects.select_related("file")
-    return get_object_or_404(rows, pk=pk, kind="room")
+    rows = Attachment.objects.of_kinds(ROWS).select_related("file")
+    return get_object_or_404(rows, pk=pk)
 
 
 @needs(Right.SURVEY)
 @require_GET
 def photo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Show one photo of a room."""
+    """Show one photo of a room, a wall or an opening."""
     return file_response(_photo(pk).file)
 
 
@@ -78,9 +79,12 @@ def photo_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 def _set_removed(request: HttpRequest, pk: uuid.UUID, *, removed: bool) -> HttpResponse:
     found = _photo(pk)
-    room = get_object_or_404(Room, pk=found.record_id)
-    set_removed(found, room, removed=removed, by=me(request), at=timezone.now())
+    place = place_of(found)
+    if place is None:
+        raise Http404
+    set_removed(found, place, removed=removed, by=me(request), at=timezone.now())
     undo = reverse("shop:photo-restore", args=(pk,)) if removed else ""
     say(request, "The photo is taken out." if removed else "It is back.", undo=undo)
+    room = room_of(place)
     latest = room.surveys.newest_first().first()
-    return redirect("shop:survey-walk", latest.pk) if latest else redirect(room)
+    return redirect(f"{(latest or room).get_absolute_url()}#photos")

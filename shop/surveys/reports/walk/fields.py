@@ -150,7 +150,7 @@ class Part:
     title: str
     fields: dict[str, WalkField]
     parts: dict[str, tuple[Part, ...]] = field(default_factory=dict)
-    photos: tuple[Any, ...] = ()
+    photos: tuple[Part, ...] = ()
 
     @property
     def lane(self) -> str:

@@ -4,16 +4,23 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from shared.files.models import Attachment
 from shop.surveys import adapter
 from shop.surveys.engine import Usual
 from shop.surveys.models import Opening, Survey, Wall
-from shop.surveys.reports.walk.fields import Part, Versions, part_of
+from shop.surveys.reports.photos import Photos, photos_of
+from shop.surveys.reports.walk.fields import Kind, Part, Versions, part_of
+from shop.surveys.reports.walk.inside import (
+    COVERING,
+    SPOT,
+    covering_kind,
+    covering_title,
+    finish_choices,
+)
 from shop.surveys.reports.walk.openings import OPENING
-from shop.surveys.reports.walk.photos import ROOM_PHOTO, photos_of
+from shop.surveys.reports.walk.photos import PHOTO, photo_parts
 from shop.surveys.reports.walk.places import (
     BEAM,
     COMMON,
@@ -24,15 +31,19 @@ from shop.surveys.reports.walk.places import (
     usual_kinds,
     zone_title,
 )
+from shop.surveys.reports.walk.site import SITE
 from shop.surveys.reports.walk.told import told_words
 from shop.surveys.reports.walk.versions import all_versions
 from shop.surveys.reports.walk.walls import WALL, wall_title
-from shop.surveys.reports.walk.who import CLIENT, ROOM, SITE, SURVEY
+from shop.surveys.reports.walk.who import CLIENT, ROOM, SURVEY
 
 CEILING = "the ceiling"
 KINDS = [
     kind.name
-    for kind in (CLIENT, SITE, ROOM, SURVEY, WALL, OPENING, ZONE, MEMBER, BEAM)
+    for kind in (
+        *(CLIENT, SITE, ROOM, SURVEY, WALL, OPENING, ZONE, MEMBER, BEAM),
+        *(COVERING, SPOT, PHOTO),
+    )
 ]
 
 
@@ -45,20 +56,20 @@ class WalkPage:
     room: Part
     survey: Part
     walls: tuple[Part, ...]
-    photos: tuple[Attachment, ...]
     told: str
-    photo_op: str = ROOM_PHOTO
     common: tuple[Any, ...] = COMMON
     overhead: tuple[Any, ...] = OVERHEAD
 
 
 @dataclass(frozen=True, slots=True)
 class _Gathered:
-    """A survey `with_parts()` with what all of its parts need."""
+    """A survey `with_inside()` with what all of its parts need."""
 
     survey: Survey
     versions: Versions
     usual: dict[str, Usual]
+    covering: Kind
+    photos: Photos
 
     def zones(self, wall: Wall | None, where: str) -> Iterator[Part]:
         for zone in self.survey.zones.all():
@@ -80,11 +91,31 @@ class _Gathered:
     def openings(self, wall: Wall) -> Iterator[Part]:
         for opening in wall.openings.all():
             title = adapter.label_of(opening, wall)
-            yield part_of(OPENING, opening, title, self.versions)
+            parts = {"coverings": tuple(self.coverings(title, opening=opening))}
+            shown = part_of(OPENING, opening, title, self.versions, parts=parts)
+            yield self.with_photos(shown, opening.pk)
+
+    def coverings(
+        self, where: str, *, wall: Wall | None = None, opening: Opening | None = None
+    ) -> Iterator[Part]:
+        on = (wall.pk if wall else None, opening.pk if opening else None)
+        for covering in self.survey.coverings.all():
+            if (covering.wall_id, covering.opening_id) == on:
+                lies = where or covering.get_surface_display()
+                title = covering_title(covering, lies)
+                yield part_of(self.covering, covering, title, self.versions)
+
+    def with_photos(self, part: Part, pk: uuid.UUID) -> Part:
+        mine = self.photos.get(pk, ())
+        return replace(part, photos=photo_parts(mine, part.title, self.versions))
+
+    def spots(self) -> Iterator[Part]:
+        for spot in self.survey.spots.all():
+            yield part_of(SPOT, spot, str(spot), self.versions)
 
     def wall(self, wall: Wall) -> Part:
         title = wall_title(wall)
-        return part_of(
+        shown = part_of(
             WALL,
             wall,
             title,
@@ -93,8 +124,10 @@ class _Gathered:
                 "openings": tuple(self.openings(wall)),
                 "zones": tuple(self.zones(wall, title)),
                 "members": tuple(self.members(wall, title)),
+                "coverings": tuple(self.coverings(title, wall=wall)),
             },
         )
+        return self.with_photos(shown, wall.pk)
 
     def ceiling(self) -> Part:
         beams = (
@@ -110,25 +143,34 @@ class _Gathered:
                 "zones": tuple(self.zones(None, CEILING)),
                 "members": tuple(self.members(None, CEILING)),
                 "beams": tuple(beams),
+                "coverings": tuple(self.coverings("")),
+                "spots": tuple(self.spots()),
             },
         )
 
 
 def walk_page(survey: Survey) -> WalkPage:
-    """Gather the fields of a survey `with_room()`, `with_parts()` and their versions.
+    """Gather the fields of a survey `with_room()`, `with_inside()` and their versions.
 
-    Three queries.
+    Six queries.
     """
     room, client = survey.room, survey.room.site.client
-    gathered = _Gathered(survey, all_versions(KINDS, _ids(survey)), usual_kinds())
+    photos = photos_of(survey)
+    taken = [photo.pk for mine in photos.values() for photo in mine]
+    gathered = _Gathered(
+        survey,
+        all_versions(KINDS, [*_ids(survey), *taken]),
+        usual_kinds(),
+        covering_kind(finish_choices()),
+        photos,
+    )
     versions = gathered.versions
     return WalkPage(
         client=part_of(CLIENT, client, "the client", versions),
         site=part_of(SITE, room.site, "the site", versions),
-        room=part_of(ROOM, room, "the room", versions),
+        room=gathered.with_photos(part_of(ROOM, room, "the room", versions), room.pk),
         survey=gathered.ceiling(),
         walls=tuple(gathered.wall(wall) for wall in survey.walls.all()),
-        photos=photos_of(room),
         told=told_words(adapter.clearance_of(survey)),
     )
 
@@ -145,5 +187,7 @@ def _ids(survey: Survey) -> list[uuid.UUID]:
         *survey.zones.all(),
         *survey.members.all(),
         *survey.beams.all(),
+        *survey.coverings.all(),
+        *survey.spots.all(),
     ]
     return [row.pk for row in rows]

@@ -1,13 +1,20 @@
-"""Photos on the walk."""
+"""Photos on the walk: each may be taken out there."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from shared.files.models import Attachment
-from shop.surveys.models import Room
+from shop.surveys.reports.walk.fields import REMOVED, Kind, Part, Versions, part_of
 
-ROOM_PHOTO = "room-photo"
+PHOTO = Kind("photo", (REMOVED,))
 
 
-def photos_of(room: Room) -> tuple[Attachment, ...]:
-    """Return a room's photos. One query."""
-    return tuple(Attachment.objects.of("room", room.pk).standing())
+def photo_parts(
+    photos: Iterable[Attachment], title: str, versions: Versions
+) -> tuple[Part, ...]:
+    """Return photos as parts that may be taken out."""
+    return tuple(
+        part_of(PHOTO, photo, f"photo {number} of {title}, by {photo.by}", versions)
+        for number, photo in enumerate(photos, start=1)
+    )

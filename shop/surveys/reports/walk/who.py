@@ -7,6 +7,7 @@ from typing import Any
 from shop.clients.models import Use
 from shop.surveys.models import CeilingShape, FramingRun
 from shop.surveys.reports.walk.fields import Field, Kind
+from shop.surveys.reports.walk.inside import IN_ROOM
 from shop.surveys.reports.walk.walls import made_of
 
 USES = tuple((str(value), str(label)) for value, label in Use.choices)
@@ -20,32 +21,35 @@ def _detail(name: str) -> Any:
 CLIENT = Kind(
     "client",
     (
-        Field("name", "Client’s name", "line", read=_detail("name")),
+        Field("name", "Client’s name", "line", read=_detail("name"), alone=True),
         Field("phone", "Phone", "phone", read=_detail("phone"), most=40),
     ),
 )
 
-SITE = Kind("site", (Field("address", "Address", "area", most=400),))
-
 ROOM = Kind(
     "room",
     (
-        Field("name", "Name of the room", "line", most=80),
-        Field("use", "What it is used for", "choice", choices=USES),
+        Field("name", "Name of the room", "line", most=80, alone=True),
+        Field("use", "What the room is for", "choice", choices=USES, alone=True),
         Field("storey", "Storey", "line", most=40),
         Field(
-            "sleeping", "A bedroom or a basement room", "tick", "sleeping_or_basement"
+            "sleeping",
+            "A bedroom or a basement room",
+            "tick",
+            "sleeping_or_basement",
+            alone=True,
         ),
-        Field("notes", "Notes", "area", most=4000),
+        Field("notes", "Notes on the room", "area", most=4000, alone=True),
     ),
 )
 
 SURVEY = Kind(
     "survey",
     (
-        Field("height", "Ceiling height", needed=True),
-        Field("shape", "Its shape", "choice", "ceiling_shape", choices=SHAPES),
+        Field("height", "Ceiling height", needed=True, alone=True),
+        Field("shape", "Shape", "choice", "ceiling_shape", choices=SHAPES),
         *made_of((FramingRun.UNKNOWN, FramingRun.ALONG, FramingRun.ACROSS)),
-        Field("notes", "Notes", "area", most=4000),
+        Field("notes", "Notes on the survey", "area", most=4000, alone=True),
+        *IN_ROOM,
     ),
 )
