@@ -59,12 +59,15 @@ BEGIN = f"""
   <section><h1>Begin</h1>
   <button type="button" data-offline-begin>New client</button>
   <button type="button" data-offline-begin data-offline-value='{{"room":"ROOM"}}'>Front room</button>
+  <button type="button" data-offline-begin data-offline-value='{{"shape":"l","walls":6}}'>L</button>
   </section>
   <template data-offline-template="survey"><h1>Begun</h1>
   {field("client:__client__", "name", "Client")}
   {field("room:__room__", "name", "Room")}
   {field("survey:__survey__", "notes", "Notes")}
-  {wall("__wall1__")}</template>
+  {wall("__wall1__")}
+  {"".join(f'<section id="wall-__wall{n}__">Wall {n}</section>' for n in range(2, 9))}
+  </template>
   {OPENING}
 """
 

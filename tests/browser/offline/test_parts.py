@@ -214,6 +214,14 @@ class TestBegin:
         begun.all_sent()
         assert survey.room.surveys.count() == 2
 
+    def test_a_room_of_another_shape_has_as_many_walls(self, begun, survey):
+        begun.page.get_by_role("button", name="L", exact=True).click()
+        expect(begun.page.get_by_text("Wall 6")).to_be_visible()
+        assert begun.page.get_by_text("Wall 7").count() == 0
+        begun.join()
+        begun.page.wait_for_url(WALK)
+        assert Survey.objects.exclude(pk=survey.pk).get().walls.count() == 6
+
     def test_with_a_network_it_goes_on_at_once_on_its_own_page(self, begun, survey):
         begun.join()
         begun.page.get_by_role("button", name="New client").click()

@@ -7,6 +7,7 @@ import * as store from "./store.js";
 
 const SAFE = /^([a-z-]+:)?[0-9a-f-]{36}$/; // what may take a token's place in markup
 const PATIENCE = 1500; // ms for a survey that is begun to arrive before it goes on here
+const UNMADE = ["id", "data-offline-lane", "data-offline-of"].map((name) => `[${name}*="__"]`).join();
 const find = (name, value) => document.querySelector(`[data-offline-${name}="${value}"]`);
 
 /** Build what a template shows, with ids in the places of its tokens. */
@@ -51,14 +52,15 @@ const isBegun = (survey) => (item) =>
 
 /** Begin a survey on the device; it goes on here until it has arrived. */
 async function begin({ dataset: { offlineValue = "{}" }, textContent }) {
-  const known = JSON.parse(offlineValue);
-  const kinds = known.room ? ["survey"] : ["client", "site", "room", "survey"];
-  const { survey, ...ids } = Object.fromEntries(kinds.map((kind) => [kind, store.newKey()]));
-  const walls = Array.from({ length: 4 }, store.newKey);
-  const lane = `survey:${survey}`;
+  const { walls: count = 4, ...known } = JSON.parse(offlineValue);
+  const unknown = known.room ? [] : ["client", "site", "room"].filter((kind) => !known[kind]);
+  const ids = Object.fromEntries(unknown.map((kind) => [kind, store.newKey()]));
+  const walls = Array.from({ length: count }, store.newKey);
+  const survey = store.newKey();
+  const value = JSON.stringify({ shape: "rectangle", ...known, ...ids, walls });
   const others = Object.entries(ids).map(([kind, id]) => `${kind}:${id}`);
+  const lane = `survey:${survey}`;
   const makes = [lane, ...others, ...walls.map((id) => `wall:${id}`)];
-  const value = JSON.stringify({ ...known, ...ids, walls, shape: "rectangle" });
   const [page, then] = [`/surveys/begin/#${survey}`, walkOf(survey)];
   const told = { said: "", label: labelOf(textContent), makes, page, then };
   await keep({ op: "survey-begin", lane, field: "new", value, ...told });
@@ -80,11 +82,11 @@ function showBegun(items) {
     location.replace(walkOf(survey));
   }
   if (!item || find("lane", lane)) return;
-  const { client, site, room, walls } = JSON.parse(item.value);
-  const ids = { client, site, room, survey };
-  walls.forEach((id, place) => (ids[`wall${place + 1}`] = id));
-  const made = build(template, ids);
-  for (const box of made.querySelectorAll('[data-offline-lane$=":"]')) box.closest(".field").remove();
+  const lanes = item.makes.map((made) => made.split(":"));
+  const walls = lanes.filter(([kind]) => kind === "wall").map(([, id], at) => [`wall${at + 1}`, id]);
+  const made = build(template, Object.fromEntries([...lanes, ...walls]));
+  // What is left belongs to walls that this room has not, or to what was known before.
+  for (const one of made.querySelectorAll(UNMADE)) (one.closest(".field") ?? one).remove();
   template.after(made);
   for (const button of document.querySelectorAll("[data-offline-begin]")) {
     (button.closest("section") ?? button).hidden = true;
