@@ -1,10 +1,12 @@
 """Before you leave: what a later step asks for, and what to mind; none of it blocks."""
 
 import pytest
+from django.urls import reverse
 
 from shared.files.actions import attach, keep
 from shop.surveys.models import Survey
 from shop.surveys.reports.before import has_photo, needed
+from tests.cast import AS_HTMX
 from tests.factories.clients import make_site
 from tests.factories.surveys import (
     AT,
@@ -16,7 +18,7 @@ from tests.factories.surveys import (
     mm,
     wall_of,
 )
-from tests.pages import soup, text
+from tests.pages import grows, soup, text
 
 WHOLE = {"year_built": 1990, "tenure": "owner", "narrowest_door_ticks": mm(800)}
 
@@ -139,3 +141,21 @@ class TestPage:
     def test_a_maker_reads_no_list_of_errands(self, client_as, maker):
         page = soup(client_as(maker).get(make_survey().get_absolute_url()))
         assert not page.select("section[aria-labelledby=missing]")
+
+
+class TestWalk:
+    @pytest.mark.parametrize("name", ["survey-walk", "survey-before"])
+    def test_the_walk_lists_it_too(self, client_as, fitter, survey, name):
+        survey.walls.update(construction="isolated")
+        url = reverse(f"shop:{name}", args=[survey.pk])
+        leave = soup(client_as(fitter).get(url, headers=AS_HTMX)).find(id="leave")
+        assert "A photo" in text(leave)
+        assert "no rigid screw" in text(leave)
+
+    def test_queries_do_not_grow(self, client_as, fitter, survey):
+        def make():
+            make_opening(wall=wall_of(survey), gets_panel=True)
+            make_member(survey=survey, wall=wall_of(survey, "B"))
+
+        url = reverse("shop:survey-walk", args=[survey.pk])
+        assert grows(client_as(fitter), url, make) == 0
