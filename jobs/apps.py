@@ -18,12 +18,23 @@ class JobsConfig(AppConfig):
         from jobs.board.actions import open_job
         from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import JOB_SECTIONS
+        from jobs.board.taking_back import close_taken_back, work_keeps_yes
         from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
-        from quotes.offers.slots import ON_ACCEPT, QUOTE_SECTIONS
+        from jobs.visits.taking_back import days_keep_yes, refuse_with_days
+        from quotes.offers.slots import (
+            KEEPS_YES,
+            ON_ACCEPT,
+            ON_TAKE_BACK,
+            QUOTE_SECTIONS,
+        )
         from shop.clients.slots import CLIENT_SECTIONS
 
         ON_ACCEPT.add(open_job)
+        for reason in (work_keeps_yes, days_keep_yes):
+            KEEPS_YES.add(reason)
+        for undo in (close_taken_back, refuse_with_days):
+            ON_TAKE_BACK.add(undo)
         QUOTE_SECTIONS.add(job_of_quote)
         CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_days)

@@ -110,7 +110,7 @@ def move_panels(
     """
     expected = dict(seen)
     _lock(expected)
-    panels = list(Panel.objects.with_job().by_ids(expected))
+    panels = list(Panel.objects.standing().with_job().by_ids(expected))
     here = [p for p in panels if p.stage == expected[p.pk]]
     elsewhere = tuple(p for p in panels if p.stage != expected[p.pk])
     movers = tuple(p for p in here if p.stage != to)
@@ -216,7 +216,7 @@ def _settle_jobs(jobs: Iterable[Job], *, at: dt.datetime, by: Person) -> None:
     """Close a job whose every panel is installed; open it again if one is taken back."""
     ids = [job.pk for job in jobs]
     # locked, so that of two people who hang the last two panels one sees both
-    for job in Job.objects.select_for_update().by_ids(ids):
+    for job in Job.objects.select_for_update().standing().by_ids(ids):
         left = Panel.objects.of_job(job).not_installed().exists()
         state = JobState.OPEN if left else JobState.DONE
         if state != job.state:
@@ -243,7 +243,7 @@ def mark_panels(
     `now` is what is waited for or to be done again; for “cut” and “checked” any word.
     """
     batch = uuid.uuid4()
-    panels = list(Panel.objects.select_for_update().by_ids(ids))
+    panels = list(Panel.objects.select_for_update(of=("self",)).standing().by_ids(ids))
     changes = [
         change
         for panel in panels

@@ -224,6 +224,9 @@ def show_panel(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     panel = get_object_or_404(
         Panel.objects.select_related("job__client__details"), pk=pk
     )
+    if request.method == "POST" and panel.job.is_taken_back:
+        say(request, f"{panel.job.code} was taken back: nothing of it is built.")
+        return redirect(panel)
     if request.method == "POST":
         return _measure(request, panel)
     return _panel(request, panel, MeasureForm(initial=_sizes(panel)))
@@ -276,7 +279,8 @@ def _panel(
         "stops": reports.panel_stops(panel),
         "marks": reports.badges(panel),
         "drawing": reports.drawing_of(panel),
-        "may_move": may(request.user, Right.MOVE_PANELS),
+        "may_move": may(request.user, Right.MOVE_PANELS)
+        and not panel.job.is_taken_back,
         "story": story(panel),
         "log": log_of(panel),
     }

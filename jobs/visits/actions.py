@@ -47,6 +47,8 @@ def plan_day(
     job: Job, plan: DayPlan, *, zone: str, by: Person, at: dt.datetime
 ) -> SiteDay:
     """Plan a day for a job, in the local time of a zone."""
+    if Job.objects.select_for_update().get(pk=job.pk).is_taken_back:
+        raise DayHasMovedOnError
     day = SiteDay(job=job, zone=zone)
     _fill(day, plan)
     record(job, verb="planned", text=f"{_words(day)} planned.", by=by, at=at)
@@ -114,6 +116,8 @@ def cancel_day(day: SiteDay, *, by: Person, at: dt.datetime) -> None:
 def restore_day(day: SiteDay, *, by: Person, at: dt.datetime) -> None:
     """Put a cancelled day back."""
     locked = _locked(day, SiteDayState.CANCELLED)
+    if Job.objects.select_for_update().get(pk=locked.job_id).is_taken_back:
+        raise DayHasMovedOnError
     _set_state(locked, SiteDayState.PLANNED)
     record(locked, verb="restored", text="Put back.", by=by, at=at)
 

@@ -53,6 +53,14 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         """Site days that were closed or cancelled, the latest first."""
         return self.exclude(state=SiteDayState.PLANNED).order_by("-on", "-arrive_at")
 
+    def not_cancelled(self) -> Self:
+        """Site days that are planned or done."""
+        return self.exclude(state=SiteDayState.CANCELLED)
+
+    def of_jobs(self, jobs: models.QuerySet[Job]) -> Self:
+        """Site days of several jobs, with the job."""
+        return self.filter(job__in=jobs).select_related("job")
+
     def of_job(self, job: Job) -> Self:
         """Site days of one job, in order."""
         return self.filter(job=job).order_by("on", "arrive_at", "created_at")

@@ -10,6 +10,7 @@ from decimal import Decimal
 from quotes.offers.draft import Draft, DraftRoom, work_out_draft
 from quotes.offers.models import FreeLine, Quote, QuoteRevision, QuoteState
 from quotes.offers.rows import fingerprint
+from quotes.offers.slots import KEEPS_YES
 from quotes.offers.unknown import Unknown, unknown_of
 from quotes.pricing.engine import PricedLine
 from quotes.pricing.reports import CostLine, Costs, costs_of, step_of, steps_of
@@ -75,6 +76,8 @@ class QuotePage:
     """Sent once, and no longer to be answered: refused, or past its last day."""
     unknown: tuple[Unknown, ...]
     """What nobody knows yet that matters once the panels are to hang."""
+    keeps_yes: str
+    """Why an accepted quote's yes can't be taken back; empty while it can."""
 
     @property
     def last(self) -> QuoteRevision | None:
@@ -129,6 +132,7 @@ def quote_page(quote: Quote, *, on: dt.date) -> QuotePage:
         unknown=unknown_of(draft.rows, draft.groups, on=on)
         if quote.is_changeable
         else (),
+        keeps_yes=_keeps_yes(quote, revisions),
     )
 
 
@@ -205,6 +209,13 @@ def _has_run_out(
     if not revisions:
         return False
     return quote.state != QuoteState.SENT or revisions[-1].valid_until < on
+
+
+def _keeps_yes(quote: Quote, revisions: tuple[QuoteRevision, ...]) -> str:
+    if quote.state != QuoteState.ACCEPTED or not revisions:
+        return ""
+    reasons = (reason(revisions[-1]) for reason in KEEPS_YES)
+    return next((said for said in reasons if said), "")
 
 
 def cover_words(page: QuotePage, shop: ShopProfile, *, by: str) -> dict[str, str]:

@@ -42,6 +42,15 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """Panels of these ids; ids of nothing are passed over."""
         return self.filter(pk__in=tuple(ids))
 
+    def standing(self) -> Self:
+        """Panels of jobs whose yes stands."""
+        return self.exclude(job__state=JobState.TAKEN_BACK)
+
+    def begun(self) -> Self:
+        """Panels that something was done to, or that somebody marked."""
+        untouched = Q(stage=Stage.PLANNED, waiting_for="", rework="")
+        return self.exclude(untouched, cut_at=None, checked_at=None)
+
     def not_installed(self) -> Self:
         """Panels that are still to be hung."""
         return self.exclude(stage=Stage.INSTALLED)

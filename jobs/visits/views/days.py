@@ -89,7 +89,7 @@ def _job(text: str) -> Job:
         pk = uuid.UUID(text)
     except ValueError:
         raise Http404 from None
-    found: Job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    found: Job = get_object_or_404(Job.objects.standing().with_client(), pk=pk)
     return found
 
 

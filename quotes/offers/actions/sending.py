@@ -10,9 +10,10 @@ from functools import partial
 from django.db import transaction
 
 from quotes.offers.actions.errors import CannotSendError
+from quotes.offers.actions.ledger import write_down
 from quotes.offers.documents import quote_pdf
 from quotes.offers.draft import Draft, draft_of
-from quotes.offers.models import Answer, AnswerKind, Quote, QuoteRevision, QuoteState
+from quotes.offers.models import AnswerKind, Quote, QuoteRevision, QuoteState
 from quotes.offers.rows import DraftRows, fingerprint, read_rows
 from quotes.offers.snapshot import SCHEMA, snapshot_of
 from quotes.pricing.engine import PricedQuote
@@ -129,9 +130,7 @@ def _letter(quote: Quote) -> str:
 
 def _close_earlier(quote: Quote, *, by: Person, at: dt.datetime) -> None:
     for earlier in quote.revisions.unanswered():
-        Answer.objects.create(
-            revision=earlier, kind=AnswerKind.SUPERSEDED, at=at, by=by
-        )
+        write_down(earlier, kind=AnswerKind.SUPERSEDED, by=by, at=at)
     withdraw(quote)
 
 

@@ -64,6 +64,7 @@ def addresses(by):
         reverse("quotes:mail-again", args=(mail.pk,)): "POST",
         reverse("quotes:quote-accept", args=(quote.pk,)): "POST",
         reverse("quotes:quote-decline", args=(quote.pk,)): "POST",
+        reverse("quotes:quote-take-back", args=(quote.pk,)): "POST",
         reverse("quotes:quote-void", args=(quote.pk,)): "POST",
     }
 
