@@ -10,7 +10,7 @@ getcontext().prec = 50
 
 
 def in_ticks(mm):
-    return None if mm is None else mm * MM
+    return None if mm is None else int(mm * MM)
 
 
 def sine(degrees):
@@ -38,7 +38,7 @@ def mm_text(ticks):
 
 
 def places_text(number, places):
-    return f"{number.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN):f}"
+    return f"{number.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):f}"
 
 
 @cache

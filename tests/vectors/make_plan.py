@@ -54,6 +54,18 @@ HAND = [
         (1600, "BD", ["The walls close to 5 mm, 0.04% of the round."]),
     ),
     (
+        "a share that is half of the last figure",  # 25 / 20000 is 0.125%
+        [("A", 6025), ("B", 3987.5), ("C", 6000), ("D", 3987.5)],
+        (
+            8000,
+            "AC",
+            [
+                "The walls don’t close: the walk ends 25 mm from where it began, 0.13% of"
+                " the round. Read walls A and C again first, the longest before the others."
+            ],
+        ),
+    ),
+    (
         "an L",
         [("A", 6000), ("B", 4000), ("C", 3000), ("D", 1600, "left"), ("E", 3000), ("F", 2400)],
         (0, "", ["The walls close to 0 mm, 0.00% of the round."]),

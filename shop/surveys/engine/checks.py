@@ -8,7 +8,7 @@ from itertools import combinations
 from shared.length import TICKS_PER_M, TICKS_PER_MM
 from shop.surveys.engine.adjust import TURN_LIMIT, crossing, suspects
 from shop.surveys.engine.ceiling import Ceiling
-from shop.surveys.engine.findings import Finding, listed
+from shop.surveys.engine.findings import Finding, fixed, listed
 from shop.surveys.engine.framing import odd_gap
 from shop.surveys.engine.opening import (
     DIAGONAL_LIMIT_TICKS,
@@ -107,7 +107,7 @@ def _closing(room: RoomIn) -> Iterator[Finding]:
         "closing",
         amounts_ticks=(round(plan.closing_ticks),),
         wall=listed(again),
-        other=f"{plan.closing_share:.2%}",
+        other=f"{fixed(plan.closing_share * 100, 2)}%",
     )
 
 
@@ -123,7 +123,7 @@ def _turns(room: RoomIn) -> Iterator[Finding]:
     if miss:
         read = any(line.angle_read for line in room.lines)
         key = "angles" if read and miss <= TURN_LIMIT else "turns"
-        turned = f"{room.plan.turned_millidegrees / 1000:.1f}".removesuffix(".0")
+        turned = fixed(room.plan.turned_millidegrees / 1000, 1).removesuffix(".0")
         yield Finding(key, other=f"{turned}°")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 
 VERSION = "findings-1"
 
@@ -64,6 +65,11 @@ class Finding:
             *shown, name=self.name, wall=self.wall, other=self.other
         )
         return words[:1].upper() + words[1:]
+
+
+def fixed(number: float, places: int) -> str:
+    """Print decimals, halves up: as devices do, which say the same with no network."""
+    return f"{Decimal(number).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):f}"
 
 
 def listed(names: list[str]) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from shop.surveys.engine.adjust import suspects, turn_by_diagonal
 from shop.surveys.engine.checks import contradictions, trueness
 from shop.surveys.engine.errors import SurveyError
-from shop.surveys.engine.findings import WORDS, listed
+from shop.surveys.engine.findings import WORDS, fixed, listed
 from shop.surveys.engine.opening import Fit, Readings, Shape, fit_in, shape_of
 from shop.surveys.engine.outline import FULL_TURN, QUARTER, WallLine
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn
@@ -141,7 +141,7 @@ def _closing(room: RoomIn, show: Show) -> PlanTold:
     plan = room.plan
     told = [f.sentence(show) for f in contradictions(room) if f.key in PLAN_WORDS]
     closes = PLAN_WORDS["closes"].format(
-        show(round(plan.closing_ticks)), other=f"{plan.closing_share:.2%}"
+        show(round(plan.closing_ticks)), other=f"{fixed(plan.closing_share * 100, 2)}%"
     )
     return PlanTold(
         round(plan.closing_ticks),
@@ -165,7 +165,7 @@ def opening_told(
     fit = fit_in(shape, clearance_ticks=clearance_ticks)
     said = [("smallest", (shape.width_ticks, shape.height_ticks), "")]
     if shape.lean and round(shape.lean.lean_ticks):
-        tilt = f"{abs(shape.lean.degrees):.1f}"
+        tilt = fixed(abs(shape.lean.degrees), 1)
         said.append(("leans", (abs(round(shape.lean.lean_ticks)), 0), tilt))
     if gets_panel:
         said.append(_fits(fit))

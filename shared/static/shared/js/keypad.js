@@ -53,9 +53,7 @@ pad?.addEventListener("click", ({ target }) => {
   if (key in does) does[key]();
   else if (key) put(key, key.includes("/") ? / ?\d+\/\d+$/ : "");
 });
-document.addEventListener("pointerdown", ({ target }) => {
-  if (pad && target.matches(LENGTH)) ready(target);
-});
+document.addEventListener("pointerdown", ({ target }) => pad && target.matches(LENGTH) && ready(target));
 document.addEventListener("focusin", ({ target }) => {
   if (!pad || !target.matches(LENGTH)) return;
   ready((box = target));

@@ -6,7 +6,6 @@ import { openingTold, planTold } from "./kernel/survey.js";
 
 const all = (selector) => [...document.querySelectorAll(selector)];
 const within = (lane, selector) => all(`[data-offline-lane="${lane}"]${selector}`);
-const isOut = ({ dataset }) => within(dataset.offlineLane, "[data-offline-field=removed]:checked").length;
 
 function ticks(box) {
   try {
@@ -25,14 +24,15 @@ function wallOf(box) {
     corner: of("[data-plan-corner]:is(select, :checked)")?.value,
     inside: turn ? Math.round(turn * 1000) : NaN,
     diagonal: ticks(of("[data-plan-diagonal]")),
+    isOut: of("[data-offline-field=removed]:checked"),
   };
 }
 
 function openingOf({ openingTold: lane, name }, clearance) {
   const read = (field) => within(lane, `[data-offline-field^=${field}]`).map(ticks).filter(Boolean);
-  const [[left], [right]] = [read("diagonal_1"), read("diagonal_2")];
-  const getsPanel = within(lane, "[data-offline-field=gets_panel]:checked").length > 0;
-  return { widths: read("width_"), heights: read("height_"), right, left, name, clearance, getsPanel };
+  const [widths, heights, [left], [right]] = ["width", "height", "diagonal_1", "diagonal_2"].map(read);
+  const [getsPanel] = within(lane, "[data-offline-field=gets_panel]:checked");
+  return { widths, heights, right, left, name, clearance, getsPanel };
 }
 
 function tell() {
@@ -40,7 +40,7 @@ function tell() {
   if (!place) return;
   const { words, clearance, ...shop } = JSON.parse(place.dataset.planTold);
   const shown = (length) => show(length, shop);
-  const walls = all("[data-plan-wall]").filter((box) => !isOut(box)).map(wallOf);
+  const walls = all("[data-plan-wall]").map(wallOf).filter((wall) => !wall.isOut);
   place.textContent = planTold(walls, words, shown).sentences.join(" ");
   for (const one of all("[data-opening-told]")) {
     const read = openingOf(one.dataset, clearance);

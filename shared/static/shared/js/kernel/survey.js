@@ -1,26 +1,20 @@
 // A room by its readings in whole ticks: the twin of shop/surveys/engine (outline, adjust,
 // opening, told), which says why. Both are held to tests/vectors/plan.json and opening.json.
 
-const [QUARTER, HALF, FULL] = [90_000, 180_000, 360_000]; // millidegrees, as the next two
-const [ANGLE_LIMIT, TURN_LIMIT, ALONG] = [2000, 20_000, Math.sin(20 * (Math.PI / 180))];
+const [QUARTER, HALF, FULL, ANGLE_LIMIT, TURN_LIMIT] = [90_000, 180_000, 360_000, 2000, 20_000]; // millidegrees
 const [CLOSING_LIMIT, SPREAD_LIMIT, DIAGONAL_LIMIT] = [3200, 1016, 2032]; // ticks
-const TURNS = { right: QUARTER, left: -QUARTER };
+const [TURNS, ALONG] = [{ right: QUARTER, left: -QUARTER }, Math.sin(20 * (Math.PI / 180))];
 
 // Halves go to the even one, as on the server.
 const even = (x) => Math.round(x) - (Math.abs(x % 1) === 0.5 && Math.abs(Math.round(x) % 2)) + 0;
-function fixed(x, places) {
-  const down = Number.isInteger(x * 2 ** (places + 1)) && (x * 10 ** places) % 2 === 0.5;
-  return (x - (down ? 1e-9 : 0)).toFixed(places);
-}
 
 function say(words, values) {
   const said = words.replace(/\{(\w+)\}/g, (_, key) => values[key]);
   return said[0].toUpperCase() + said.slice(1);
 }
 
-function listed(names) {
-  return names.length > 1 ? `walls ${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : `wall ${names}`;
-}
+const listed = (names) =>
+  names.length > 1 ? `walls ${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : `wall ${names}`;
 
 /** The turn at a wall's end: NaN while it is unread, a full one where no triangle has such sides. */
 function turnOf({ length: a, corner, inside, diagonal: c }, { length: b }) {
@@ -39,8 +33,8 @@ function heading(turned) {
 
 function suspects(headings, x, y, square) {
   if (!even(x) && !even(y)) return [];
-  const worse = Math.abs(x) >= Math.abs(y) ? [1, 0] : [0, 1];
-  const [across, along] = square ? worse : [x, y];
+  const isAcross = Math.abs(x) >= Math.abs(y);
+  const [across, along] = square ? [Number(isAcross), Number(!isAcross)] : [x, y];
   const off = headings.map(([dx, dy]) => Math.abs(dx * along - dy * across) / Math.hypot(across, along));
   return [...off.keys()].filter((n) => off[n] <= Math.max(Math.min(...off), ALONG) + 1e-9);
 }
@@ -61,9 +55,9 @@ export function planTold(walls, words, show) {
   });
   const read = walls.some(({ corner }) => !(corner in TURNS));
   const [again, closing, miss] = [suspects(headings, x, y, !read), Math.hypot(x, y), Math.abs(turned - FULL)];
-  let [key, other] = [closing > CLOSING_LIMIT ? "closing" : "closes", `${fixed((closing / perimeter) * 100, 2)}%`];
+  let [key, other] = [closing > CLOSING_LIMIT ? "closing" : "closes", `${((closing / perimeter) * 100).toFixed(2)}%`];
   if (miss > (read ? ANGLE_LIMIT : 0)) {
-    [key, other] = [read && miss <= TURN_LIMIT ? "angles" : "turns", `${Number(fixed(turned / 1000, 1))}°`];
+    [key, other] = [read && miss <= TURN_LIMIT ? "angles" : "turns", `${Number((turned / 1000).toFixed(1))}°`];
   }
   const values = { 0: show(even(closing)), wall: listed(names((n) => again.includes(n))), other };
   return { closing: even(closing), perimeter, turned, again, sentences: [say(words[key], values)] };
@@ -78,6 +72,7 @@ export function openingTold({ widths, heights, right, left, name, clearance, get
   const lean = Math.abs(sine) <= 1 ? even(height * sine) : null;
   const [w, h] = [width - 2 * clearance, height - 2 * clearance];
   const goesIn = lean === null ? null : w <= Math.max(0, width - Math.abs(height * sine));
+  const fit = w > 0 && h > 0 ? [w, h, goesIn] : null;
   const [ideal, mean] = [Math.hypot(width, height), Math.sqrt((known[0] ** 2 + known.at(-1) ** 2) / 2)];
   const belong = !(Math.abs(mean - ideal) > (0.02 * ideal) / known.length);
   const apart = Math.abs(known[0] - known.at(-1));
@@ -88,11 +83,10 @@ export function openingTold({ widths, heights, right, left, name, clearance, get
     ["diagonals", !belong, even(ideal)],
     ["square", belong && apart > DIAGONAL_LIMIT, apart],
     ["leans", lean, Math.abs(lean)],
-    ["nothing", getsPanel && Math.min(w, h) <= 0],
-    [{ true: "fits", false: "too_wide", null: "untold" }[goesIn], getsPanel && Math.min(w, h) > 0, w, h],
+    [fit ? { true: "fits", false: "too_wide", null: "untold" }[goesIn] : "nothing", getsPanel, w, h],
   ];
-  const other = fixed(Math.asin(Math.abs(sine)) * (180 / Math.PI), 1);
+  const other = (Math.asin(Math.abs(sine)) * (180 / Math.PI)).toFixed(1);
   const values = (one = 0, two = 0) => ({ 0: show(one), 1: show(two), 2: show(clearance), name, other });
   const sentences = said.filter(([, is]) => is).map(([key, , ...sizes]) => say(words[key], values(...sizes)));
-  return { width, height, spreads, lean, fit: Math.min(w, h) > 0 ? [w, h, goesIn] : null, sentences };
+  return { width, height, spreads, lean, fit, sentences };
 }
