@@ -8,11 +8,8 @@ from playwright.sync_api import expect
 
 from shared.files.models import Attachment
 from shop.surveys.models import Covering, Furniture, Opening, Spot
-from tests.browser.offline.conftest import SLOW
 from tests.factories.catalogue import make_finish
 from tests.factories.surveys import mm, wall_of
-
-pytestmark = SLOW
 
 
 @pytest.fixture
