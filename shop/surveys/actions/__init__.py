@@ -51,6 +51,8 @@ def add_room(
     """Write down a room, with its site where that is new."""
     if new_site is not None:
         room.site = add_site(new_site, by=by, at=at)
+    elif room.site.is_archived:  # put aside while a device was away
+        restore_site(room.site, by=by, at=at)
     _store_room(room)
     record(room, verb="add", text="Room written down", by=by, at=at)
     return room

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from shared.drawing import (
     Callout,
@@ -36,6 +36,7 @@ TALL_MM = 70.0
 SHEET_MM = 168.0
 _LONGEST_NAME = 22
 _FRAME_MM = 0.9
+_OFTEN = 3
 _ZONE = Pen(0.25, fill=WALL_TINT)
 # Told apart by the dash in grey, too: long for studs, short for what stays clear.
 _STUD = Pen(0.25, SOFT_INK, dash_mm=(3.2, 1.4))
@@ -80,7 +81,7 @@ def draw_elevation(room: RoomIn, place: int, paper: Paper) -> RoomPlan | None:
     if studs:
         stops = sorted({0, *studs})
         texts = [paper.length(b - a) for a, b in pairwise(stops)]
-        chain(view, Side.ABOVE, stops, texts)
+        chain(view, Side.ABOVE, stops, _grouped(texts))
     callouts(view, Side.RIGHT, [_callout(zone, paper) for zone in zones])
     note = f"{paper.sizes}, as read{_legend(studs, zones)}"
     title(view, f"Wall {wall.name} from inside, {scale}", note)
@@ -106,6 +107,21 @@ def _studs(view: View, wall: WallIn, ends: tuple[int, int]) -> list[int]:
     for at in found:
         view.line((at, 0), (at, _height_at(at, wall, ends)), _STUD)
     return found
+
+
+def _grouped(texts: list[str]) -> list[str]:
+    """Write a distance that comes three times in a row or more once, with how often."""
+    written: list[str] = []
+    for text, alike in groupby(texts):
+        times = len(list(alike))
+        if times < _OFTEN:
+            written += [text] * times
+        else:
+            middle = (times - 1) // 2
+            blank = [""] * times
+            blank[middle] = f"{times} × {text}"
+            written += blank
+    return written
 
 
 def _clear(view: View, zone: ZoneIn, wall: WallIn, ends: tuple[int, int]) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from shared.files.models import Attachment
 from shop.surveys import adapter
 from shop.surveys.models import (
     CeilingShape,
@@ -99,14 +98,6 @@ def needed(survey: Survey, *, has_photo: bool) -> Iterator[str]:
     if not has_photo:
         yield "A photo: nobody remembers a room in three weeks."
     yield from _site(survey)
-
-
-def has_photo(survey: Survey) -> bool:
-    """Whether a photo hangs on the room, or on a part of its survey. One query."""
-    walls = list(survey.walls.all())
-    openings = [opening.pk for wall in walls for opening in wall.openings.all()]
-    here = [survey.room_id, survey.pk, *(wall.pk for wall in walls), *openings]
-    return Attachment.objects.standing().filter(record_id__in=here).exists()
 
 
 def _framing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:

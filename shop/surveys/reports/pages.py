@@ -19,7 +19,7 @@ from shop.clients.reports import getting_in
 from shop.surveys import adapter, engine
 from shop.surveys.adapter.inside import spots_in
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
-from shop.surveys.reports.before import has_photo, missing, needed, unread_walls
+from shop.surveys.reports.before import missing, needed, unread_walls
 from shop.surveys.reports.differences import Difference, differences
 from shop.surveys.reports.facts import (
     OpeningFacts,
@@ -354,14 +354,15 @@ def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
     before = next((s for s in rest if s.revision < survey.revision), None)
     chosen = next((s for s in rest if s.revision == against_revision), before)
     against = Survey.objects.with_inside().get(pk=chosen.pk) if chosen else None
+    photos = pictured(survey)
     return SurveyPage(
         sheet=survey_sheet(survey),
         others=tuple(s for s in rest if s != chosen),
         later=next((s for s in rest if s.revision > survey.revision), None),
         against=against,
         differences=differences(against, survey) if against else (),
-        pictured=pictured(survey),
-        needed=tuple(needed(survey, has_photo=has_photo(survey))),
+        pictured=photos,
+        needed=tuple(needed(survey, has_photo=bool(photos))),
         cautions=cautions_in(survey.room, survey),
     )
 

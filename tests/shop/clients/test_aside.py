@@ -7,7 +7,9 @@ from django.urls import reverse
 
 from shared.models import Entry
 from shop.clients.models import Client, Enquiry, Site
+from shop.surveys.actions import add_room
 from shop.surveys.forms import NewRoomForm, RoomForm
+from shop.surveys.models import Room
 from tests.cast import AS_HTMX
 from tests.factories.clients import make_client, make_enquiry, make_site
 from tests.factories.surveys import make_room
@@ -127,6 +129,12 @@ class TestSite:
         browser.post(reverse("shop:room-restore", args=[room.pk]))
         room.site.refresh_from_db()
         assert not room.site.is_archived
+
+    def test_a_room_written_down_there_meanwhile_brings_it_back(self, office):
+        site = make_site(archived_at=AT)
+        add_room(Room(site=site, name="Booth"), by=office, at=AT)
+        site.refresh_from_db()
+        assert not site.is_archived
 
     def test_it_is_not_offered_for_rooms(self, db):
         mara = make_client()

@@ -4,8 +4,10 @@ import pytest
 from django.urls import reverse
 
 from shared.files.actions import attach, keep
+from shop.surveys.actions import repeat_survey
 from shop.surveys.models import Survey
-from shop.surveys.reports.before import has_photo, needed
+from shop.surveys.reports.before import needed
+from shop.surveys.reports.photos import photos_of
 from tests.cast import AS_HTMX
 from tests.factories.clients import make_site
 from tests.factories.surveys import (
@@ -73,8 +75,11 @@ def test_a_photo_counts_wherever_it_hangs_in_the_room(survey, of):
     file = keep(b"picture", name="a.jpg", content_type="image/jpeg")
     subject = on.get(of) or make_room()
     attach(subject, file.pk, by=make_surveyor(), at=AT)
-    fresh = Survey.objects.with_parts().get(pk=survey.pk)
-    assert has_photo(fresh) is (of in on)
+    fresh = Survey(room=survey.room, measured_on=AT.date(), measured_by=make_surveyor())
+    later = repeat_survey(fresh, follows=survey, by=make_surveyor(), at=AT)
+    for one in (survey, later):
+        whole = Survey.objects.with_parts().get(pk=one.pk)
+        assert bool(photos_of(whole)) is (of in on)
 
 
 @pytest.mark.parametrize("made_of", ["board_wood", "board_metal", "lath"])

@@ -88,6 +88,13 @@ def test_studs_stand_from_floor_to_ceiling_with_what_lies_between():
     assert any("long dashes: studs found" in line for line in texts(drawn))
 
 
+def test_a_spacing_that_is_kept_is_written_once():
+    drawn = draw_elevation(with_studs(room(), 400, 800, 1200, 1650, 2050), 0, PAPER)
+    assert texts(drawn).count("3 × 400") == 1
+    assert texts(drawn).count("400") == 1
+    assert "450" in texts(drawn)
+
+
 def test_under_a_slope_studs_and_clear_space_end_at_the_ceiling():
     measured = with_studs(room(height=None, heights=(2000, 3000, 3000, 2000)), 2500)
     kept = replace(zone(left=100, bottom=1000), margin_ticks=mm(2000))

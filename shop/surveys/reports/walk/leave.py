@@ -11,10 +11,11 @@ from shop.clients.engine import Caution
 from shop.people.models import ShopProfile
 from shop.surveys import adapter, engine
 from shop.surveys.models import Survey
-from shop.surveys.reports.before import has_photo, missing, needed
+from shop.surveys.reports.before import missing, needed
 from shop.surveys.reports.facts import cautions_in
 from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.pages import SurveySheet, on_walls, survey_sheet
+from shop.surveys.reports.photos import photos_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,10 @@ class LeavePage:
 
 
 def leave_brief(survey: Survey) -> LeavePage:
-    """Return the sentences alone, of a survey `with_inside()`, `with_room()`. One query."""
+    """Return the sentences alone, of a survey `with_inside()`, `with_room()`.
+
+    Three queries.
+    """
     conventions, room = current(), adapter.room_in(survey)
     findings = engine.contradictions(room) if room else on_walls(survey)
     within = inside(survey)
@@ -45,11 +49,11 @@ def leave_brief(survey: Survey) -> LeavePage:
 
 
 def _later(survey: Survey, within: Inside) -> tuple[str, ...]:
-    return (*needed(survey, has_photo=has_photo(survey)), *within.later)
+    return (*needed(survey, has_photo=bool(photos_of(survey))), *within.later)
 
 
 def leave_page(survey: Survey, shop: ShopProfile | None) -> LeavePage:
-    """Return all of it; the ballpark only where a shop's rates may be shown. One query."""
+    """Return all of it; the ballpark only where a shop's rates may be shown. Three queries."""
     sheet = survey_sheet(survey)
     area = sheet.facts.area_m2
     found = ("", "")
