@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from shared.conventions import current
-from shared.length import UnitSystem, show_exact
+from shared.length import LengthError, UnitSystem, parse, show_exact
 
 Choices = tuple[tuple[str, str], ...]
 NEW, OF = "__new__", "__of__"
@@ -67,9 +67,17 @@ def plain_number(number: Decimal) -> str:
 def _length_text(row: Any, column: str) -> str:
     text: str = getattr(row, f"{column}_text")
     ticks: int | None = getattr(row, f"{column}_ticks")
-    if text or ticks is None:
-        return text
-    return show_exact(ticks, units=current().unit_system)
+    return text if ticks is None else typed_or_exact(text, ticks)
+
+
+def typed_or_exact(text: str, ticks: int) -> str:
+    """Return what was typed, unless the shop has changed its units and it reads otherwise."""
+    units = current().unit_system
+    try:
+        reads = parse(text, units=units)
+    except LengthError:
+        reads = None
+    return text if reads == ticks else show_exact(ticks, units=units)
 
 
 REMOVED = Field("removed", "Take out", "tick", column="removed_at")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from shop.surveys.models import Axis, Facing, Glass, OpeningKind
-from shop.surveys.reports.walk.fields import REMOVED, Field, Kind
+from shop.surveys.reports.walk.fields import REMOVED, Field, Kind, typed_or_exact
 
 FIRST = {"width_1", "height_1"}
 """Readings that every opening needs; the others are for a panel in it."""
@@ -27,8 +27,9 @@ def _read(name: str) -> Callable[[Any], str]:
     def text(opening: Any) -> str:
         if opening._state.adding:
             return ""
-        read = {(one.axis, one.place): one.text for one in opening.readings.all()}
-        return str(read.get((axis, place), ""))
+        read = {(one.axis, one.place): one for one in opening.readings.all()}
+        found = read.get((axis, place))
+        return typed_or_exact(found.text, found.ticks) if found else ""
 
     return text
 
