@@ -9,6 +9,7 @@ from shop.surveys.views import (
     parts,
     rooms,
     surveys,
+    usual,
     walk,
     walls,
 )
@@ -60,6 +61,7 @@ urlpatterns = [
     path("openings/<uuid:pk>/change/", parts.opening_change, name="opening-change"),
     path("openings/<uuid:pk>/remove/", parts.opening_remove, name="opening-remove"),
     path("openings/<uuid:pk>/restore/", parts.opening_restore, name="opening-restore"),
+    path("zones/usual/", usual.zones_usual, name="zones-usual"),
     path("zones/<uuid:pk>/change/", parts.zone_change, name="zone-change"),
     path("zones/<uuid:pk>/remove/", parts.zone_remove, name="zone-remove"),
     path("zones/<uuid:pk>/restore/", parts.zone_restore, name="zone-restore"),

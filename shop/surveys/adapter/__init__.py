@@ -49,10 +49,16 @@ from shop.surveys.models import (
     Zone,
 )
 
+OWN = "this shop’s own figure"
 WALL_NAMES = ("A", "B", "C", "D")
 
 _CORNERS = {QUARTER: CornerKind.RIGHT, -QUARTER: CornerKind.LEFT}
 _TURNS = {corner: turn for turn, corner in _CORNERS.items()}
+
+
+def corner_of(turn_millidegrees: int) -> CornerKind:
+    """Return how a corner of a usual shape is known: what is not square is to be read."""
+    return _CORNERS.get(turn_millidegrees, CornerKind.ANGLE)
 
 
 def free_name(survey: Survey) -> str:
@@ -128,7 +134,7 @@ def usual_for(zone: Zone) -> Usual:
         margin,
         getattr(zone, "usual_width_ticks", None),
         getattr(zone, "usual_height_ticks", None),
-        source="this shop’s own",
+        source=OWN,
     )
 
 
@@ -336,7 +342,7 @@ def shaped_walls(
             name=name,
             length_ticks=length.ticks,
             length_text=length.text,
-            corner=_CORNERS.get(turn, CornerKind.ANGLE),
+            corner=corner_of(turn),
             turn_millidegrees=turn,
             construction=Construction(construction),
         )

@@ -52,7 +52,9 @@ BEAM = Kind(
 def usual_kinds() -> dict[str, Usual]:
     """Return what is usual for each kind, in this shop. One query."""
     own = {
-        rule.kind: Usual(rule.margin_ticks, rule.width_ticks, rule.height_ticks)
+        rule.kind: Usual(
+            rule.margin_ticks, rule.width_ticks, rule.height_ticks, adapter.OWN
+        )
         for rule in ZoneRule.objects.all()
     }
     return USUAL | own
