@@ -16,12 +16,12 @@ from shop.clients.actions import add_client, add_site
 from shop.clients.models import Client, ClientDetails, Site
 from shop.people.models import Person
 from shop.surveys.actions import FEWEST_WALLS, add_room, start_survey
+from shop.surveys.adapter import corner_of
 from shop.surveys.engine import QUARTER, SHAPES
 from shop.surveys.models import CornerKind, Room, Survey, Wall
 
 ROOM_NAME = "Room"
 ADDRESS = "Address not asked yet"
-_CORNERS = {QUARTER: CornerKind.RIGHT, -QUARTER: CornerKind.LEFT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ def _walls(survey: Survey, ids: tuple[uuid.UUID, ...], shape: str) -> Iterator[W
     fits = usual is not None and len(usual.turns) == len(ids)
     turns = usual.turns if usual and fits else (QUARTER,) * len(ids)
     for position, (pk, turn) in enumerate(zip(ids, turns, strict=True)):
-        corner = _CORNERS.get(turn, CornerKind.ANGLE)
+        corner = corner_of(turn)
         yield Wall(
             pk=pk,
             survey=survey,

@@ -1,6 +1,7 @@
 // What every page does about being away: whose device this is now, what is kept on it,
 // which pages it may show with no network.
 
+import { onDisk } from "../app.js";
 import { watch } from "./bar.js";
 import "./fields.js";
 import "./forms.js";
@@ -20,12 +21,7 @@ async function purge(person) {
 }
 
 function remember(person) {
-  try {
-    if (person) localStorage.setItem(STORED, person);
-    else localStorage.removeItem(STORED);
-  } catch {
-    // Then the page of this device is empty while there is no network; what is kept stays.
-  }
+  onDisk((disk) => (person ? disk.setItem(STORED, person) : disk.removeItem(STORED)));
 }
 
 /** Whose page this is: with no network, whoever was signed in last. */

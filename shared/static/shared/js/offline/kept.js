@@ -2,7 +2,7 @@
 // localStorage), with the key that its item will have: should the page go before the box
 // is left, or before the database answers, the next page makes the item of it, once.
 
-import { say as message } from "../app.js";
+import { onDisk, say as message } from "../app.js";
 import { parse } from "../kernel/length.js";
 import { send, tell } from "./send.js";
 import * as store from "./store.js";
@@ -36,14 +36,6 @@ export function unreadable(text, units) {
 }
 
 const nameOf = (whose, { lane, field }) => `draft ${whose} ${lane} ${field}`;
-
-function onDisk(work) {
-  try {
-    return work(localStorage);
-  } catch {
-    return null; // full or forbidden: then it is kept as soon as the database answers
-  }
-}
 
 /** Give what was typed in one place and is not in the queue. */
 export const draftOf = (whose, place) =>

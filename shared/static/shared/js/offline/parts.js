@@ -87,6 +87,9 @@ function showBegun(items) {
   const made = build(template, Object.fromEntries([...lanes, ...walls]));
   // What is left belongs to walls that this room has not, or to what was known before.
   for (const one of made.querySelectorAll(UNMADE)) (one.closest(".field") ?? one).remove();
+  for (const [at, corner] of (JSON.parse(item.value).corners ?? []).entries()) {
+    fill(made.querySelector(`[data-offline-lane="wall:${walls[at][1]}"][data-offline-field=corner]`), corner);
+  }
   template.after(made);
   for (const button of document.querySelectorAll("[data-offline-begin]")) {
     (button.closest("section") ?? button).hidden = true;
