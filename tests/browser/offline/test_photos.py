@@ -32,7 +32,8 @@ def camera():
 
 
 def choose(tablet, *photos):
-    tablet.page.get_by_label("Take or choose photos").set_input_files(list(photos))
+    of_room = f'[data-offline-photo][data-offline-lane="room:{tablet.survey.room_id}"]'
+    tablet.page.locator(of_room).set_input_files(list(photos))
 
 
 def test_ten_photos_wait_and_arrive_once(tablet, survey, camera, tmp_path):

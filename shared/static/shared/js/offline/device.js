@@ -103,7 +103,8 @@ async function pagesOf(name) {
 }
 
 async function showPages() {
-  const names = "caches" in self ? (await caches.keys()).filter((name) => /^pages-/.test(name)) : [];
+  const all = "caches" in self ? await caches.keys() : [];
+  const names = all.filter((name) => /^pages-/.test(name));
   const rows = (await Promise.all(names.map(pagesOf))).flat();
   part("pages").replaceChildren(...rows);
   part("pages-part").hidden = !rows.length;

@@ -5,7 +5,6 @@
 import { follow, keep, labelOf, person } from "./kept.js";
 
 const SELECTOR = "[data-offline-form]";
-const forms = () => [...document.querySelectorAll(SELECTOR)];
 const isOf = (form, item) =>
   item.lane === form.dataset.offlineLane && item.field === form.elements.key.value;
 let held = []; // lanes in which something waits: what follows waits behind it
@@ -45,31 +44,28 @@ function wait(event, form) {
 
 follow(
   SELECTOR,
-  (item) => forms().some((form) => form.dataset.offlineLane === item.lane),
-  (waiting) => {
+  (item) => !item.blob,
+  (waiting, forms) => {
     held = waiting.map((item) => item.lane);
-    for (const form of forms()) {
+    for (const form of forms) {
       const last = waiting.filter((item) => isOf(form, item)).at(-1);
       if (last) show(form, last.value === "yes");
     }
     recount();
   },
 );
-window.addEventListener(
-  "submit",
-  (event) => {
-    const lane = event.target.dataset.offlineLane;
-    if (!navigator.onLine || held.includes(lane)) wait(event, event.target);
-  },
-  true,
-);
-window.addEventListener(
-  "htmx:sendError",
-  (event) => {
-    const { elt } = event.detail;
-    if (!elt?.matches("a[data-offline-also]")) return wait(event, elt);
-    event.stopImmediatePropagation();
-    location.assign(elt.href); // it is kept here
-  },
-  true,
-);
+
+function submitted(event) {
+  const lane = event.target.dataset.offlineLane;
+  if (!navigator.onLine || held.includes(lane)) wait(event, event.target);
+}
+
+function unsent(event) {
+  const { elt } = event.detail;
+  if (!elt?.matches("a[data-offline-also]")) return wait(event, elt);
+  event.stopImmediatePropagation();
+  location.assign(elt.href); // it is kept here
+}
+
+window.addEventListener("submit", submitted, true);
+window.addEventListener("htmx:sendError", unsent, true);

@@ -32,7 +32,7 @@ async function whose() {
     const answer = await fetch("/offline/token/", { cache: "no-store" });
     return answer.ok ? (await answer.json()).person : "";
   } catch {
-    return localStorage.getItem(STORED) ?? "";
+    return onDisk((disk) => disk.getItem(STORED)) ?? "";
   }
 }
 

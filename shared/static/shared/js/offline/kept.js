@@ -101,8 +101,7 @@ export function takeUp(whose) {
   tabs.delete(PAGE);
   for (const tab of tabs) {
     const take = () => takeFrom(whose, tab).catch(() => {}); // the next page tries again
-    if (navigator.locks) navigator.locks.request(`page-${tab}`, take); // when it is gone
-    else take();
+    navigator.locks?.request(`page-${tab}`, take) ?? take(); // granted when it is gone
   }
 }
 
@@ -121,15 +120,18 @@ async function takeFrom(whose, tab) {
   tell();
 }
 
-/** Show what waits of one kind; when it has arrived, show the page as the server has it. */
-export function follow(selector, isMine, show) {
+/** Show what waits for some elements; once it has arrived, the page as the server has it. */
+export function follow(selector, isOfKind, show) {
   let before = 0;
   const look = async () => {
-    if (!person() || !document.querySelector(selector)) return;
-    const mine = (await store.all(person())).filter((one) => one.state === "waiting" && isMine(one));
+    const elements = [...document.querySelectorAll(selector)];
+    if (!person() || !elements.length) return;
+    const lanes = new Set(elements.map((one) => one.dataset.offlineLane));
+    const isMine = (item) => item.state === "waiting" && lanes.has(item.lane) && isOfKind(item);
+    const mine = (await store.all(person())).filter(isMine);
     if (keeping) return; // it comes round again when that is kept
     if (before && !mine.length && !typing()) return location.reload();
-    if (mine.length || before) show(mine);
+    if (mine.length || before) show(mine, elements);
     before ||= mine.length;
   };
   document.addEventListener("device:changed", look);

@@ -7,7 +7,7 @@ import * as store from "./store.js";
 
 const SAFE = /^([a-z-]+:)?[0-9a-f-]{36}$/; // what may take a token's place in markup
 const PATIENCE = 1500; // ms for a survey that is begun to arrive before it goes on here
-const UNMADE = ["id", "data-offline-lane", "data-offline-of"].map((name) => `[${name}*="__"]`).join();
+const UNMADE = '[id*="__"], [data-offline-lane*="__"], [data-offline-of*="__"]';
 const find = (name, value) => document.querySelector(`[data-offline-${name}="${value}"]`);
 
 /** Build what a template shows, with ids in the places of its tokens. */
@@ -83,12 +83,14 @@ function showBegun(items) {
   }
   if (!item || find("lane", lane)) return;
   const lanes = item.makes.map((made) => made.split(":"));
-  const walls = lanes.filter(([kind]) => kind === "wall").map(([, id], at) => [`wall${at + 1}`, id]);
-  const made = build(template, Object.fromEntries([...lanes, ...walls]));
+  const walls = lanes.filter(([kind]) => kind === "wall");
+  const numbered = walls.map(([kind, id], place) => [kind + (place + 1), id]);
+  const made = build(template, Object.fromEntries([...lanes, ...numbered]));
   // What is left belongs to walls that this room has not, or to what was known before.
   for (const one of made.querySelectorAll(UNMADE)) (one.closest(".field") ?? one).remove();
+  const corners = made.querySelectorAll("[data-offline-field=corner]");
   for (const [at, corner] of (JSON.parse(item.value).corners ?? []).entries()) {
-    fill(made.querySelector(`[data-offline-lane="wall:${walls[at][1]}"][data-offline-field=corner]`), corner);
+    fill(corners[at], corner);
   }
   template.after(made);
   for (const button of document.querySelectorAll("[data-offline-begin]")) {

@@ -5,7 +5,6 @@ import { follow, keep, labelOf, person, say } from "./kept.js";
 
 const SELECTOR = "[data-offline-photo]";
 const LONGEST_SIDE = 2048;
-const boxes = () => [...document.querySelectorAll(SELECTOR)];
 
 /** A canvas keeps the points alone: where and when it was taken stays out. */
 async function shrunk(file) {
@@ -30,18 +29,17 @@ async function take(box) {
   if (refused.length) say(box, "refused", `No picture that can be read: ${refused.join(", ")}.`);
 }
 
-const words = (count) => (count === 1 ? "1 photo on this device" : `${count} photos on this device`);
-
 document.addEventListener("change", ({ target }) => {
   if (target.matches?.(SELECTOR) && person()) take(target);
 });
 follow(
   SELECTOR,
-  (item) => item.blob && boxes().some((box) => box.dataset.offlineLane === item.lane),
-  (waiting) => {
-    for (const box of boxes()) {
-      const mine = waiting.filter((item) => item.lane === box.dataset.offlineLane);
-      say(box, "waiting", mine.length ? words(mine.length) : "");
+  (item) => item.blob,
+  (waiting, boxes) => {
+    for (const box of boxes) {
+      const count = waiting.filter((item) => item.lane === box.dataset.offlineLane).length;
+      const words = `${count} ${count === 1 ? "photo" : "photos"} on this device`;
+      say(box, "waiting", count ? words : "");
     }
   },
 );

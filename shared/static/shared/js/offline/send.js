@@ -44,14 +44,10 @@ function next(kept) {
   return lane.slice(0, picture < 0 ? most : Math.min(most, picture));
 }
 
-function ask(address, options = {}) {
-  return fetch(address, {
-    credentials: "same-origin",
-    cache: "no-store",
-    redirect: "error", // a page that looks like success is none
-    signal: AbortSignal.timeout(PATIENCE),
-    ...options,
-  });
+/** Ask the server; where it would send us on to another page, that is no answer. */
+function ask(address, options) {
+  const signal = AbortSignal.timeout(PATIENCE);
+  return fetch(address, { cache: "no-store", redirect: "error", signal, ...options });
 }
 
 /** Give what the server is told of an item. */

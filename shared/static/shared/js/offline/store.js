@@ -33,18 +33,13 @@ async function inside(mode, work) {
     change.oncomplete = done;
     change.onabort = () => failed(change.error);
   });
-  try {
-    const [items, seen] = stores.map((name) => change.objectStore(name));
-    const [answer] = await Promise.all([work(items, seen), ended]);
-    return answer;
-  } catch (wrong) {
-    try {
-      change.abort();
-    } catch {
-      // It had ended by itself.
-    }
+  const undo = (wrong) => {
+    change.abort();
     throw wrong;
-  }
+  };
+  const [items, seen] = stores.map((name) => change.objectStore(name));
+  const [answer] = await Promise.all([work(items, seen).catch(undo), ended]);
+  return answer;
 }
 
 const theirs = (items, person) => result(items.index("person").getAll(person));
