@@ -189,11 +189,11 @@ class TestBeforeLeaving:
         survey.walls.filter(name="C").update(length_ticks=None, length_text="")
         page = soup(self.ask(client_as(fitter), survey))
         assert "Wall C: length not read yet." in page.text
-        assert not page.select("svg")
+        assert not page.select(".drawing")
 
     def test_a_room_that_is_read_is_drawn(self, survey, fitter, client_as):
         page = soup(self.ask(client_as(fitter), survey))
-        assert page.select_one("#leave svg")
+        assert page.select_one("#leave .drawing svg")
 
     @pytest.mark.parametrize(("role", "shown"), [("owner", True), ("fitter", False)])
     def test_the_ballpark_is_for_those_who_see_money(

@@ -8,9 +8,21 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+
 from shared.conventions import current
 from shared.length import LengthError, UnitSystem, parse, show_exact
 
+_KEYS = {
+    look: mark_safe(keys)  # noqa: S308 - nobody typed it
+    for look, keys in (
+        ("number", ' inputmode="decimal"'),
+        ("phone", ' type="tel"'),
+        ("tick", ""),
+        ("choice", ""),
+    )
+}
 Choices = tuple[tuple[str, str], ...]
 NEW, OF = "__new__", "__of__"
 """What stands in a template for the id of a part that is made on the device."""
@@ -134,19 +146,31 @@ class WalkField:
         return f"{self.kind}:{self.record}"
 
     @property
-    def units(self) -> str:
-        """The shop's units, in which a bare number is read."""
-        return str(current().unit_system)
+    def box(self) -> SafeString:
+        """The attributes of its box: where what is typed goes, and how it is read."""
+        one = self.field
+        made = format_html(
+            'id="{}" data-offline-field="{}" data-offline-lane="{}" data-offline-op="{}"'
+            ' data-offline-version="{}"',
+            *(self.id, one.name, self.lane, self.kind, self.version),
+        )
+        return format_html(
+            "{}{}{}", made, self._keys, f" {one.hook}" if one.hook else ""
+        )
 
     @property
-    def fraction(self) -> int:
-        """The smallest fraction of an inch."""
-        return current().fraction
-
-    @property
-    def keys(self) -> str:
+    def _keys(self) -> SafeString:
         """Which keys a phone shows: decimal ones have no foot or inch mark."""
-        return "decimal" if self.units == UnitSystem.METRIC else "text"
+        if self.field.look != "length":
+            return _KEYS.get(
+                self.field.look, format_html(' maxlength="{}"', self.field.most)
+            )
+        units, fraction = current().unit_system, current().fraction
+        keys = "decimal" if units is UnitSystem.METRIC else "text"
+        return format_html(
+            ' inputmode="{}" data-length="{}" data-length-fraction="{}"',
+            *(keys, units, fraction),
+        )
 
 
 @dataclass(frozen=True, slots=True)
