@@ -208,6 +208,20 @@ def test_a_lasers_reading_lands_and_moves_on(open_page):
     assert focused(page) == ""  # the walk's last: nothing to go to, and it is left
 
 
+def test_on_a_walk_a_new_reading_takes_the_old_ones_place(open_page):
+    page = open_page("metric")
+    for name, expected in (("a", "5"), ("c", "905")):  # c is in an ordinary form
+        page.locator(f"#{name}").fill("90")
+        page.locator("#after").tap()
+        page.locator(f"#{name}").tap()
+        press(page, "5")
+        assert page.locator(f"#{name}").input_value() == expected
+    for x in (20, 150):  # apart, or it is a double tap, which chooses the word
+        page.locator("#a").tap(position={"x": x, "y": 20})
+    press(page, "6")
+    assert page.locator("#a").input_value() == "56"
+
+
 def test_enter_stays_with_what_does_not_read_and_the_next_reading_replaces_it(
     open_page,
 ):

@@ -7,7 +7,7 @@ const LENGTH = "input[data-length]";
 const NEXT = ":is(input, select, textarea, button):not([type=hidden], [type=button])";
 const pad = document.querySelector("body > [data-keypad]");
 const usual = matchMedia("(pointer: coarse)").matches ? "on" : "off";
-let [box, typed, choice] = [null, false, localStorage.getItem("keypad") ?? usual];
+let [box, fresh, typed, choice] = [null, null, false, localStorage.getItem("keypad") ?? usual];
 
 function ready(one) {
   one.dataset.keys ??= one.inputMode;
@@ -56,9 +56,14 @@ pad?.addEventListener("click", ({ target }) => {
 document.addEventListener("pointerdown", ({ target }) => pad && target.matches(LENGTH) && ready(target));
 document.addEventListener("focusin", ({ target }) => {
   if (!pad || !target.matches(LENGTH)) return;
-  ready((box = target));
+  ready((box = fresh = target));
   (box.closest(".field") ?? box.parentElement).append(pad);
   box.scrollIntoView({ block: "nearest" }); // clear of the keys
+});
+document.addEventListener("click", ({ target }) => {
+  // On a walk a new reading takes the old one's place; a second tap puts the caret into it.
+  if (target === fresh && target.closest("[data-walks]")) target.select();
+  fresh = null;
 });
 document.addEventListener("focusout", ({ target }) => {
   if (target !== box || !typed) return;
