@@ -233,6 +233,11 @@ def store_part(part: Part, survey: Survey, *, by: Person, at: dt.datetime) -> No
     touch(survey)
     part.full_clean()
     part.save()
+    note_stored(part, survey, by=by, at=at)
+
+
+def note_stored(part: Part, survey: Survey, *, by: Person, at: dt.datetime) -> None:
+    """Write down that a part was stored."""
     text = f"Survey {survey.revision}: {_name(part)} stored"
     record(survey.room, verb="measure", text=text, by=by, at=at)
 

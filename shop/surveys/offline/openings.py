@@ -7,7 +7,7 @@ from typing import Any
 
 from shared.forms import LengthFormField, TypedLength
 from shop.surveys import actions
-from shop.surveys.actions.readings import store_reading
+from shop.surveys.actions.fields import store_reading
 from shop.surveys.forms import OpeningForm
 from shop.surveys.forms.parts import reading_fields
 from shop.surveys.models import Opening, Wall

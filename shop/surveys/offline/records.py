@@ -20,6 +20,7 @@ from shared.access import Right
 from shared.forms import plain_formfield
 from shared.offline import Op, Refused, register
 from shop.surveys import actions
+from shop.surveys.actions.fields import change_part
 from shop.surveys.reports.walk.fields import Kind
 
 GONE = "This is no longer there."
@@ -78,8 +79,11 @@ def _write(
     if name in record.writers:
         record.writers[name](row, typed, by, at)
         return
-    put(record, row, name, typed)
-    record.store(row, by, at)
+    changed = put(record, row, name, typed)
+    if isinstance(row, actions.Part):
+        change_part(row, changed, by=by, at=at)
+    else:
+        record.store(row, by, at)
 
 
 def _read(record: Record, pk: uuid.UUID, name: str) -> str:
@@ -89,17 +93,21 @@ def _read(record: Record, pk: uuid.UUID, name: str) -> str:
     return record.kind[name].text(row)
 
 
-def put(record: Record, row: Any, name: str, typed: str) -> None:
-    """Clean what was typed for a field, and set its column or columns."""
+def put(record: Record, row: Any, name: str, typed: str) -> tuple[str, ...]:
+    """Clean what was typed for a field, and set its column or columns; return which."""
     entry = record.kind[name]
+    column = entry.kept_in
     if entry.look == "tick":
-        setattr(row, entry.kept_in, tick(typed))
-        return
-    column = f"{entry.kept_in}_ticks" if entry.look == "length" else entry.kept_in
-    value = form_field(record, column).clean(typed)
-    setattr(row, column, value)
-    if entry.look == "length":
-        setattr(row, f"{entry.kept_in}_text", "" if value is None else typed.strip())
+        setattr(row, column, tick(typed))
+        return (column,)
+    if entry.look != "length":
+        setattr(row, column, form_field(record, column).clean(typed))
+        return (column,)
+    ticks, text = f"{column}_ticks", f"{column}_text"
+    value = form_field(record, ticks).clean(typed)
+    setattr(row, ticks, value)
+    setattr(row, text, "" if value is None else typed.strip())
+    return (ticks, text)
 
 
 def tick(typed: str) -> bool:

@@ -1,12 +1,17 @@
 """Parts of a room that are made on a device, written field by field, taken out again."""
 
+import datetime as dt
 import json
 import uuid
 from types import SimpleNamespace
 
 import pytest
+from django.core.exceptions import ValidationError
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from shared.audit.models import Entry
+from shop.surveys.actions.fields import change_part
 from shop.surveys.models import Beam, Member, Opening, Reading, Wall, Zone
 from tests.devices import write
 from tests.factories.surveys import (
@@ -243,6 +248,32 @@ def test_what_can_not_be_is_refused(survey, fitter, send, kind, field, value, wa
     (answer,) = send(fitter, change(kind, row.pk, field, value, was=was))
     assert answer["status"] == "refused"
     assert answer["sentence"].endswith(".")
+
+
+class TestOneColumn:
+    """A field is written alone: nothing else of its row is checked or stored again."""
+
+    def test_the_rest_of_the_row_stays(self, survey, fitter, send):
+        stale = wall_of(survey)
+        send(fitter, change("wall", stale.pk, "construction", "brick"))
+        stale.length_ticks, stale.length_text = mm(5100), "5100"
+        at = dt.datetime(2026, 3, 2, tzinfo=dt.UTC)
+        change_part(stale, ("length_ticks", "length_text"), by=fitter, at=at)
+        wall = wall_of(survey)
+        assert (wall.length_text, wall.construction) == ("5100", "brick")
+
+    def test_a_rule_that_it_is_part_of_is_checked(self, survey, fitter):
+        wall = wall_of(survey)
+        wall.diagonal_ticks = 0
+        at = dt.datetime(2026, 3, 2, tzinfo=dt.UTC)
+        with pytest.raises(ValidationError, match="longer than nothing"):
+            change_part(wall, ("diagonal_ticks",), by=fitter, at=at)
+
+    def test_only_its_own_rules_are_asked(self, survey, fitter, send):
+        wall = wall_of(survey)
+        with CaptureQueriesContext(connection) as asked:
+            send(fitter, change("wall", wall.pk, "length", "5100", was="5000"))
+        assert len([one for one in asked if "_check" in one["sql"]]) == 1
 
 
 class TestTakingOut:
