@@ -22,6 +22,9 @@ Snapshot = Mapping[str, Any]
 DRAFT = " draft"
 """Stands for the letter on a paper that is only looked at."""
 
+LINES_TO_A_PAGE = 22
+"""Rows of the price that a page of A4 or Letter has room for, with some to spare."""
+
 COLOUR_CODE = re.compile(r"#[0-9a-fA-F]{3,8}\Z")
 """A colour for screens, which says nothing on paper."""
 
@@ -150,6 +153,13 @@ class QuotePaper:
     def priced_rooms(self) -> tuple[PaperRoom, ...]:
         """Rooms that have lines."""
         return tuple(room for room in self.rooms if room.lines)
+
+    @property
+    def price_fits_a_page(self) -> bool:
+        """Whether the price is short enough to be kept whole, its heading with it."""
+        lines = len(self.other_lines) + sum(len(room.lines) for room in self.rooms)
+        heads_and_sums = 3 * len(self.priced_rooms) + len(self.sums.taxes) + 8
+        return lines + heads_and_sums <= LINES_TO_A_PAGE
 
     @property
     def shows_rates(self) -> bool:

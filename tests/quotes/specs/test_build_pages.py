@@ -228,6 +228,7 @@ class TestBenchSheet:
         ):
             assert part in words
         assert SENTINEL not in words
+        assert len(reader.pages) == 2
         assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
 
     def test_a_size_that_cannot_be_is_told_on_the_page(self, wall, browser):
@@ -241,3 +242,12 @@ class TestBenchSheet:
         page = PdfReader(io.BytesIO(response.content)).pages[0]
         assert (round(page.mediabox.width), round(page.mediabox.height)) == (612, 792)
         assert "24 × 48 in" in " ".join(page.extract_text().split())
+
+    def test_the_order_of_work_is_on_one_page(self, five, browser):
+        hung = url_of("build-sheet", five["hung-panel"])
+        response = browser.get(hung, {"w": "1200", "h": "2400"})
+        pages = PdfReader(io.BytesIO(response.content)).pages
+        texts = [" ".join(page.extract_text().split()) for page in pages]
+        (page,) = [text for text in texts if "Order of work" in text]
+        assert "Measure the stock and mark up" in page
+        assert "Check, wrap and label" in page
