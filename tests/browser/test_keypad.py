@@ -216,9 +216,15 @@ def test_on_a_walk_a_new_reading_takes_the_old_ones_place(open_page):
         page.locator(f"#{name}").tap()
         press(page, "5")
         assert page.locator(f"#{name}").input_value() == expected
-    for x in (20, 150):  # apart, or it is a double tap, which chooses the word
-        page.locator("#a").tap(position={"x": x, "y": 20})
-    press(page, "6")
+
+
+def test_a_second_click_puts_the_caret_into_a_reading(open_page):
+    page = open_page("metric", touch=False, viewport=TABLET)
+    page.locator("#a").fill("5")
+    page.locator("#after").click()
+    for x in (20, 150):  # apart, or it is a double click, which chooses the word
+        page.locator("#a").click(position={"x": x, "y": 20})
+    page.keyboard.type("6")
     assert page.locator("#a").input_value() == "56"
 
 
