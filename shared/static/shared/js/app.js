@@ -146,8 +146,8 @@ window.addEventListener("pageshow", () => {
 
 // --- htmx: what went wrong is said, what was refused takes the focus ---
 
-document.addEventListener("htmx:sendError", () =>
-  say("No answer from the shop’s server. Nothing was changed; try again when the network is back.", "error"),
+document.addEventListener("htmx:sendError", ({ target }) =>
+  target.matches("[data-quiet]") || say("No answer from the shop’s server. Nothing was changed; try again when the network is back.", "error"),
 );
 
 document.addEventListener("htmx:responseError", (event) => {
