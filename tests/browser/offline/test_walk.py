@@ -190,12 +190,43 @@ def test_how_much_is_read_is_counted_as_it_is_typed(tablet, survey):
 def test_before_leaving_what_is_missing_is_asked_anew(tablet, survey):
     tablet.walk()
     until(tablet.page, PAGE_IS_KEPT.replace("navigator.serviceWorker.controller", "1"))
-    fill(tablet, "Length of wall C", "")
+    for wall in "AC":
+        fill(tablet, f"Length of wall {wall}", "")
     tablet.all_sent()
     leave = tablet.page.locator("#leave")
     tablet.page.get_by_role("link", name="Look again").click()
     expect(leave).to_contain_text("Wall C: length not read yet.")
-    fill(tablet, "Length of wall C", "5000")
+    for wall in "AC":
+        fill(tablet, f"Length of wall {wall}", "5000")
     tablet.all_sent()
     tablet.page.get_by_role("link", name="Look again").click()
     expect(leave.locator("svg").first).to_be_visible()
+
+
+def test_one_answer_for_all_walls_leaves_those_that_have_one(tablet, survey):
+    survey.walls.update(construction="")
+    survey.walls.filter(name="B").update(construction="brick")
+    tablet.walk_offline_able()
+    tablet.cut()
+    box(tablet, "All walls are made of").select_option("lath")
+    box(tablet, "Made of wall D").select_option("glass")
+    tablet.has_kept(4)
+    tablet.join()
+    tablet.all_sent()
+    made = survey.walls.values_list("name", "construction")
+    assert dict(made) == {"A": "lath", "B": "brick", "C": "lath", "D": "glass"}
+
+
+def test_two_numbers_make_a_rectangle(tablet, survey):
+    survey.walls.update(length_ticks=None, length_text="")
+    tablet.walk()
+    fill(tablet, "Length of wall A", "5 m")
+    told = tablet.page.locator("[data-plan-told]")
+    expect(told).to_have_text("Not read yet: walls B and D.")
+    fill(tablet, "Length of wall B", "4 m")
+    expect(told).to_contain_text("The walls close to 0 mm")
+    tablet.all_sent()
+    tablet.page.goto(survey.get_absolute_url())
+    expect(tablet.page.locator("#told")).to_contain_text(
+        "Wall C: length not read; taken as that of the wall opposite."
+    )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -13,6 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from shared.conventions import current
 from shared.length import LengthError, UnitSystem, parse, show_exact
+from shared.offline.reports import Versions
 
 _KEYS = {
     look: mark_safe(keys)  # noqa: S308 - nobody typed it
@@ -188,9 +188,6 @@ class Part:
     def lane(self) -> str:
         """The record's own lane, by which its parts say whose they are."""
         return f"{self.kind}:{self.id}"
-
-
-Versions = Mapping[tuple[uuid.UUID, str], int]
 
 
 def part_of(

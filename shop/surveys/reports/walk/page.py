@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from shared.offline.reports import Versions, versions
 from shop.surveys import adapter
 from shop.surveys.engine import Usual
 from shop.surveys.models import Opening, Survey, Wall
 from shop.surveys.reports.photos import Photos, photos_of
-from shop.surveys.reports.walk.fields import Kind, Part, Versions, part_of
+from shop.surveys.reports.walk.fields import Kind, Part, part_of
 from shop.surveys.reports.walk.inside import (
     COVERING,
     SPOT,
@@ -33,7 +34,6 @@ from shop.surveys.reports.walk.places import (
 )
 from shop.surveys.reports.walk.site import SITE
 from shop.surveys.reports.walk.told import told_words
-from shop.surveys.reports.walk.versions import all_versions
 from shop.surveys.reports.walk.walls import WALL, wall_title
 from shop.surveys.reports.walk.who import CLIENT, ROOM, SURVEY
 
@@ -159,16 +159,16 @@ def walk_page(survey: Survey) -> WalkPage:
     taken = [photo.pk for mine in photos.values() for photo in mine]
     gathered = _Gathered(
         survey,
-        all_versions(KINDS, [*_ids(survey), *taken]),
+        versions(KINDS, [*_ids(survey), *taken]),
         usual_kinds(),
         covering_kind(finish_choices()),
         photos,
     )
-    versions = gathered.versions
+    at = gathered.versions
     return WalkPage(
-        client=part_of(CLIENT, client, "the client", versions),
-        site=part_of(SITE, room.site, "the site", versions),
-        room=gathered.with_photos(part_of(ROOM, room, "the room", versions), room.pk),
+        client=part_of(CLIENT, client, "the client", at),
+        site=part_of(SITE, room.site, "the site", at),
+        room=gathered.with_photos(part_of(ROOM, room, "the room", at), room.pk),
         survey=gathered.ceiling(),
         walls=tuple(gathered.wall(wall) for wall in survey.walls.all()),
         told=told_words(adapter.clearance_of(survey)),

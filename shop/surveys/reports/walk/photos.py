@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from shared.files.models import Attachment
-from shop.surveys.reports.walk.fields import REMOVED, Kind, Part, Versions, part_of
+from shared.offline.reports import Versions
+from shop.surveys.reports.walk.fields import REMOVED, Kind, Part, part_of
 
 PHOTO = Kind("photo", (REMOVED,))
 
