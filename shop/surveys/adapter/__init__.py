@@ -179,7 +179,7 @@ def room_in(survey: Survey) -> RoomIn | None:
     Nothing with fewer than three walls, or while a length or a corner is not read.
     """
     walls = list(survey.walls.all())
-    if len(walls) < 3 or any(unread(wall) for wall in walls):
+    if len(walls) < 3 or None in lengths_of(walls) or any(map(unread_corner, walls)):
         return None
     zones = [zone_in(zone) for zone in survey.zones.all() if zone.wall_id is None]
     beams = (beam_in(beam) for beam in survey.beams.all())
@@ -207,20 +207,38 @@ def framing_in(surface: Made, survey: Survey, *, wall: Wall | None) -> Framing:
 
 
 def walls_in(survey: Survey) -> Iterator[WallIn]:
-    """Yield the walls whose length is read, of a survey that came `with_parts()`."""
+    """Yield the walls whose length is known, of a survey that came `with_parts()`."""
     walls, zones = list(survey.walls.all()), list(survey.zones.all())
-    for wall, after in zip(walls, [*walls[1:], *walls[:1]], strict=True):
-        if wall.length_ticks is not None:
+    followers = [*walls[1:], *walls[:1]]
+    for wall, after, length in zip(walls, followers, lengths_of(walls), strict=True):
+        if length is not None:
             found = framing_in(wall, survey, wall=wall)
-            yield replace(
-                _wall_in(wall, wall.length_ticks, after, zones), framing=found
-            )
+            yield replace(_wall_in(wall, length, after, zones), framing=found)
 
 
-def unread(wall: Wall) -> str:
-    """Say what keeps a wall out of the plan; empty when nothing does."""
-    if wall.length_ticks is None:
+def lengths_of(walls: Sequence[Wall]) -> list[int | None]:
+    """Return the length of each wall in the order of the walk, where it is known.
+
+    Two numbers make a rectangle: of four walls with square corners, one that is not read
+    is taken to be as long as the one opposite.
+    """
+    read = [wall.length_ticks for wall in walls]
+    if len(walls) != 4 or {wall.corner for wall in walls} != {CornerKind.RIGHT}:
+        return read
+    return [read[n - 2] if length is None else length for n, length in enumerate(read)]
+
+
+def unread(wall: Wall, length_ticks: int | None) -> str:
+    """Say what is not read of a wall, whose length may be known from the one opposite."""
+    if length_ticks is None:
         return "length not read yet"
+    if wall.length_ticks is None:
+        return "length not read; taken as that of the wall opposite"
+    return unread_corner(wall)
+
+
+def unread_corner(wall: Wall) -> str:
+    """Say what is not read of the corner at a wall's end; empty when nothing is missing."""
     if wall.corner == CornerKind.DIAGONAL and wall.diagonal_ticks is None:
         return "diagonal over the corner at its end not read yet"
     if wall.corner == CornerKind.ANGLE and abs(wall.turn_millidegrees) == QUARTER:

@@ -35,9 +35,9 @@ def missing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
 
 
 def unread_walls(walls: Sequence[Wall]) -> Iterator[str]:
-    """Say which walls keep the plan from being drawn."""
-    for wall in walls:
-        if why := adapter.unread(wall):
+    """Say which walls are not read, and which keep the plan from being drawn."""
+    for wall, length in zip(walls, adapter.lengths_of(walls), strict=True):
+        if why := adapter.unread(wall, length):
             yield f"Wall {wall.name}: {why}."
 
 

@@ -41,6 +41,9 @@ function tell() {
   const { words, clearance, ...shop } = JSON.parse(place.dataset.planTold);
   const shown = (length) => show(length, shop);
   const walls = all("[data-plan-wall]").map(wallOf).filter((wall) => !wall.isOut);
+  if (walls.length === 4 && walls.every((wall) => wall.corner === "right")) {
+    walls.forEach((wall, at) => (wall.length ??= walls[(at + 2) % 4].length)); // two numbers are enough
+  }
   place.textContent = planTold(walls, words, shown).sentences.join(" ");
   for (const one of all("[data-opening-told]")) {
     const read = openingOf(one.dataset, clearance);

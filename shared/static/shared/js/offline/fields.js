@@ -100,9 +100,19 @@ function update(box, state, item, known) {
   box.dispatchEvent(new Event("change", { bubbles: true }));
 }
 
+/** One answer for all walls that have none yet: data-offline-all names the field. */
+function answerAll({ dataset: { offlineAll: name }, value }) {
+  const all = document.querySelectorAll(`[data-offline-lane^="wall:"][data-offline-field="${name}"]`);
+  for (const box of [...all].filter((one) => !one.value)) {
+    box.value = value;
+    leave(box);
+  }
+}
+
 for (const event of ["change", "focusout"]) {
   document.addEventListener(event, ({ target }) => leave(target));
 }
+document.addEventListener("change", ({ target }) => answerAll(target));
 document.addEventListener("input", ({ target }) => {
   if (isOurs(target)) putDown(writeOf(target), stateOf(target).page);
 });
