@@ -38,6 +38,7 @@ def test_all_of_it_is_noted_with_no_network_and_arrives(tablet, survey):
     part = page.locator("#inside article").last
     expect(part.get_by_label("Covered with")).to_be_focused()
     part.get_by_label("Covered with").select_option("Cork")
+    part.get_by_text("Only a part of it").click()
     leave(part.get_by_label("Width, if a part"), "2 m")
     leave(part.get_by_label("Height, if a part"), "1 m")
     leave(page.get_by_label("People, usually"), "3")
