@@ -49,7 +49,10 @@ def room_size(survey: Survey | None) -> RoomSize:
     heights = [survey.height_ticks, *(wall.height_ticks for wall in walls)]
     return RoomSize(
         height_ticks=max((each for each in heights if each is not None), default=None),
-        longest_ticks=max((wall.length_ticks for wall in walls), default=None),
+        longest_ticks=max(
+            (wall.length_ticks for wall in walls if wall.length_ticks is not None),
+            default=None,
+        ),
     )
 
 
