@@ -129,6 +129,8 @@ TEMPLATES = [
                 "shared.menu.menu",
                 "shop.people.reports.shop_on_page",
             ],
+            # days are printed on nearly every page
+            "builtins": ["shared.templatetags.days"],
         },
     },
 ]

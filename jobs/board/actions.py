@@ -23,6 +23,7 @@ from jobs.board.models import (
 from jobs.board.snapshot import PanelPart, panel_parts
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
+from shared.dates import show_day
 from shared.numbering import next_number
 from shop.people.models import Person
 
@@ -78,7 +79,7 @@ def want_job_by(job: Job, day: dt.date | None, *, by: Person, at: dt.datetime) -
     """Set the day by which the client wants everything to hang, or none."""
     job.wanted_by = day
     job.save(update_fields=("wanted_by",))
-    text = f"Wanted by {day:%-d %B %Y}." if day else "No day wanted any more."
+    text = f"Wanted by {show_day(day)}." if day else "No day wanted any more."
     record(job, verb="planned", text=text, by=by, at=at)
 
 

@@ -16,6 +16,7 @@ from jobs.board.stories import to_do_words
 from jobs.visits.models import SiteDay
 from quotes.offers.models import Quote, QuoteState
 from shared.access import Right
+from shared.dates import show_day
 from shared.outbox.models import Message
 from shop.clients.models import Client
 from shop.people.models import Person
@@ -136,7 +137,7 @@ def _sent(quote: Quote, *, today: dt.date) -> Slip:
             url=quote.get_absolute_url(),
             line=line,
             look="waiting",
-            pill=f"valid until {end:%-d %B}" if end else "",
+            pill=f"valid until {show_day(end, 'no_year')}" if end else "",
             icon="quotes",
         )
     return Slip(
@@ -144,7 +145,7 @@ def _sent(quote: Quote, *, today: dt.date) -> Slip:
         url=quote.get_absolute_url(),
         line=line,
         look="late" if end < today else "due",
-        pill=f"valid until {end:%-d %B}",
+        pill=f"valid until {show_day(end, 'no_year')}",
         icon="quotes",
     )
 
@@ -172,7 +173,7 @@ def _site_day(day: SiteDay, *, today: dt.date) -> Slip:
     ready, total = day.ready_count, day.panel_count  # type: ignore[attr-defined]
     crew = ", ".join(str(person) for person in day.crew.all()) or "nobody yet"
     line = f"{day.job.client}, {crew}; {ready} of {total} panels upholstered."
-    when = f"{day.on:%A %-d %B}"
+    when = f"{show_day(day.on, 'full_no_year')}"
     if day.on < today:
         look, pill = "late", f"was {when}"
     elif day.on <= today + dt.timedelta(days=1):
@@ -239,7 +240,7 @@ def _work(job: Job, counts: Counter[str], *, today: dt.date) -> Slip:
         url=_job_bench(job),
         line=f"{to_do}." if to_do else "Everything hangs.",
         look="late" if late else "",
-        pill=f"wanted by {job.wanted_by:%-d %B}" if job.wanted_by else "",
+        pill=f"wanted by {show_day(job.wanted_by, 'no_year')}" if job.wanted_by else "",
         icon="bench",
     )
 

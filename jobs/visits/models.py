@@ -12,6 +12,7 @@ from django.db.models import Q
 from django.urls import reverse
 
 from jobs.board.models import Job, Panel
+from shared.dates import show_day
 from shared.models import AppendOnlyQuerySet, Identified
 from shop.clients.models import Site
 
@@ -145,7 +146,7 @@ class SiteDay(Identified):
         )
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} on {self.on:%d %B %Y}"
+        return f"{self.get_kind_display()} on {show_day(self.on)}"
 
     def get_absolute_url(self) -> str:
         """Return the site day's page."""

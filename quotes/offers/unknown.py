@@ -12,6 +12,7 @@ from quotes.offers.rows import DraftRows
 from quotes.safety.models import LoadStatement
 from quotes.specs.models import Hanging
 from quotes.specs.reports import PanelGroup, measured_openings, size_words
+from shared.dates import show_day
 from shop.catalogue.models import Material
 from shop.clients.models import Setting, Site, Tenure
 from shop.surveys.models import Construction, Room, Survey
@@ -78,7 +79,7 @@ def _of_room(
         )
     if on - survey.measured_on > STALE_AFTER:
         yield Unknown(
-            f"{room.name} was measured on {survey.measured_on:%-d %B %Y}, more than half"
+            f"{room.name} was measured on {show_day(survey.measured_on)}, more than half"
             " a year ago: look whether anything has changed since.",
             reverse("shop:survey-new", args=(room.pk,)),
             f"Measure {room.name} again",

@@ -13,6 +13,7 @@ from jobs.board.models import Job, Panel
 from jobs.board.stories import to_do_words
 from jobs.visits.engine.words import counted, listed
 from jobs.visits.models import SiteDay, SiteDayState
+from shared.dates import show_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ def _at_the_bench(job: Job) -> Iterator[Left]:
 def _on_site(days: Iterable[SiteDay], *, today: dt.date) -> Iterator[Left]:
     for day in days:
         if day.is_planned:
-            kind, on = day.get_kind_display().capitalize(), f"{day.on:%-d %B %Y}"
+            kind, on = day.get_kind_display().capitalize(), f"{show_day(day.on)}"
             text = f"{kind} day of {on} is to be closed."
             if day.on >= today:
                 text = f"{kind} day on {on}."
@@ -69,5 +70,5 @@ def _behind(days: Iterable[SiteDay]) -> Iterator[Left]:
     for day in over[-1:]:
         names = [end.name for end in day.left_behind]  # type: ignore[attr-defined]
         if names:
-            text = f"Left behind on {day.on:%-d %B %Y}: {listed(names)}."
+            text = f"Left behind on {show_day(day.on)}: {listed(names)}."
             yield Left(text, day.get_absolute_url())

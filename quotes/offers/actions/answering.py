@@ -15,6 +15,7 @@ from quotes.offers.slots import ON_ACCEPT, ON_TAKE_BACK
 from quotes.specs.models import PlannedPanel
 from shared.audit.actions import record
 from shared.conventions import today
+from shared.dates import show_day
 from shared.outbox.actions import withdraw
 from shop.people.models import Person
 
@@ -38,7 +39,7 @@ def accept_quote(
     locked, revision = _out(quote, seen=seen)
     if today(at) > revision.valid_until:
         raise CannotAnswerError(
-            f"{revision.reference} was valid until {revision.valid_until:%-d %B %Y}:"
+            f"{revision.reference} was valid until {show_day(revision.valid_until)}:"
             " send it again with a new date."
         )
     _commit_panels(revision, at=at)

@@ -19,6 +19,7 @@ from quotes.offers.snapshot import SCHEMA, snapshot_of
 from quotes.pricing.engine import PricedQuote
 from shared.audit.actions import record
 from shared.conventions import today
+from shared.dates import show_day
 from shared.files.actions import keep_written, write_bytes
 from shared.outbox.actions import Letter, post, withdraw
 from shared.outbox.tasks import send_message
@@ -140,5 +141,5 @@ def _mark_sent(
     quote.state = QuoteState.SENT
     quote.valid_until = revision.valid_until
     quote.save(update_fields=("state", "valid_until"))
-    text = f"{revision.reference} sent, valid until {revision.valid_until:%-d %B %Y}."
+    text = f"{revision.reference} sent, valid until {show_day(revision.valid_until)}."
     record(quote, verb="sent", text=text, by=by, at=at)
