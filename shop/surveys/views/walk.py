@@ -14,7 +14,7 @@ from shared.access import Right, may, needs
 from shared.files.actions import set_removed
 from shared.files.models import Attachment
 from shared.files.views import file_response
-from shared.htmx import wants_fragment
+from shared.htmx import page_or_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
 from shop.people.me import me
@@ -44,11 +44,13 @@ def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def survey_before(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what to do before leaving, with a sketch; whoever sees money, a ballpark."""
     survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
-    if not wants_fragment(request):
-        return redirect(f"{reverse('shop:survey-walk', args=(pk,))}#before")
     shop = profile() if may(request.user, Right.SEE_MONEY) else None
-    context = {"leave": leave_page(survey, shop)}
-    return render(request, "shop/surveys/walk/_before.html", context)
+    return page_or_fragment(
+        request,
+        page="shop/surveys/before.html",
+        fragment="shop/surveys/walk/_before.html",
+        context={"survey": survey, "leave": leave_page(survey, shop)},
+    )
 
 
 def _photo(pk: uuid.UUID) -> Attachment:

@@ -205,11 +205,11 @@ class TestBeforeLeaving:
         page = soup(self.ask(client_as(person), survey))
         assert ("EUR 1,200 to 2,200" in page.text) is shown
 
-    def test_without_htmx_it_is_a_part_of_the_walk(self, survey, fitter, client_as):
+    def test_without_htmx_it_is_a_page(self, survey, fitter, client_as):
         url = reverse("shop:survey-before", args=[survey.pk])
-        response = client_as(fitter).get(url)
-        assert response.status_code == 302
-        assert response["Location"].endswith("#before")
+        page = soup(client_as(fitter).get(url))
+        assert page.h1.text == "Before you leave"
+        assert page.select_one("main #leave")
 
     def test_it_is_for_those_who_survey(self, survey, maker, client_as):
         assert self.ask(client_as(maker), survey).status_code == 403
