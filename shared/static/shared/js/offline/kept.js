@@ -130,7 +130,8 @@ export function follow(selector, isOfKind, show) {
     const isMine = (item) => item.state === "waiting" && lanes.has(item.lane) && isOfKind(item);
     const mine = (await store.all(person())).filter(isMine);
     if (keeping) return; // it comes round again when that is kept
-    if (before && !mine.length && !typing()) return location.reload();
+    const isSaid = elements.some((one) => one.dataset.offlineUnread); // would be gone, unread
+    if (before && !mine.length && !typing() && !isSaid) return location.reload();
     if (mine.length || before) show(mine, elements);
     before ||= mine.length;
   };

@@ -2,6 +2,7 @@
 // has data-offline-photo (the field), -lane and -op.
 
 import { follow, keep, labelOf, person, say } from "./kept.js";
+import { tell } from "./send.js";
 
 const SELECTOR = "[data-offline-photo]";
 const LONGEST_SIDE = 2048;
@@ -26,7 +27,18 @@ async function take(box) {
     else await keep({ op, lane, field, value: file.name, blob, label: labelOf("Photo") });
   }
   box.value = "";
-  if (refused.length) say(box, "refused", `No picture that can be read: ${refused.join(", ")}.`);
+  box.dataset.offlineUnread = refused.join(", ");
+  if (!refused.length) return;
+  told(box, 0);
+  tell(); // and how many of the others wait
+}
+
+/** Say what was no picture, for as long as the page stands, and how many wait. */
+function told(box, count) {
+  const { offlineUnread: unread } = box.dataset;
+  const said = unread ? [`No picture that can be read: ${unread}.`] : [];
+  if (count) said.push(`${count} ${count === 1 ? "photo" : "photos"} on this device`);
+  say(box, unread ? "refused" : "waiting", said.join(" "));
 }
 
 document.addEventListener("change", ({ target }) => {
@@ -38,8 +50,7 @@ follow(
   (waiting, boxes) => {
     for (const box of boxes) {
       const count = waiting.filter((item) => item.lane === box.dataset.offlineLane).length;
-      const words = `${count} ${count === 1 ? "photo" : "photos"} on this device`;
-      say(box, "waiting", count ? words : "");
+      told(box, count);
     }
   },
 );
