@@ -23,7 +23,7 @@ def quote_response(
     page = quote_page(quote, on=today(timezone.now()))
     context = {
         "page": page,
-        "answer": answer,
+        "answer": answer.asked_of(quote),
         "agreed": agreed_html(page.settled.snapshot) if page.settled else "",
         "sections": sections(QUOTE_SECTIONS, request, quote),
         "log": log_of(quote),

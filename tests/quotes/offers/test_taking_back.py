@@ -172,6 +172,7 @@ class TestPage:
         browser = client_as(owner)
         form = soup(browser.get(self.url("quote", quote))).select_one("#take-back form")
         assert text(form.button) == "Take the yes back"
+        assert text(form.label).startswith("Why")
         typed = {"note": "Wrong client", "revision": form.select_one("[name=revision]")}
         typed["revision"] = typed["revision"]["value"]
         page = soup(browser.post(form["action"], typed, follow=True))
