@@ -2,6 +2,7 @@
 
 from django.apps import AppConfig
 
+from shared.access import Role
 from shared.menu import MenuEntry, add_entry, set_home
 
 
@@ -17,17 +18,30 @@ class JobsConfig(AppConfig):
         from jobs.board.actions import open_job
         from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import JOB_SECTIONS
+        from jobs.board.taking_back import close_taken_back, work_keeps_yes
         from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
-        from quotes.offers.slots import ON_ACCEPT, QUOTE_SECTIONS
+        from jobs.visits.taking_back import days_keep_yes, refuse_with_days
+        from quotes.offers.slots import (
+            KEEPS_YES,
+            ON_ACCEPT,
+            ON_TAKE_BACK,
+            QUOTE_SECTIONS,
+        )
         from shop.clients.slots import CLIENT_SECTIONS
 
         ON_ACCEPT.add(open_job)
+        for reason in (work_keeps_yes, days_keep_yes):
+            KEEPS_YES.add(reason)
+        for undo in (close_taken_back, refuse_with_days):
+            ON_TAKE_BACK.add(undo)
         QUOTE_SECTIONS.add(job_of_quote)
         CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_days)
         register_ops()
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
-        add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench"))
-        add_entry(MenuEntry(70, "Van", "jobs:site-days", "van"))
+        # a fitter's day is the van, then the bench that fills it
+        van, bench = {Role.FITTER: 15}, {Role.FITTER: 16}
+        add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench", own_order=bench))
+        add_entry(MenuEntry(70, "Van", "jobs:site-days", "van", own_order=van))

@@ -14,7 +14,7 @@ from django.urls import URLPattern, path
 from django.utils.safestring import SafeString
 from django.views.decorators.http import require_GET
 
-from shared.forms import LengthFormField
+from shared.forms import LengthFormField, PlainCharField
 
 
 class SampleForm(forms.Form):
@@ -40,6 +40,12 @@ class SampleForm(forms.Form):
         label="The public comes in",
         required=False,
         help_text="Then the fire class of every layer must be on paper.",
+    )
+    papers = PlainCharField(
+        label="Who asks for fire papers",
+        max_length=120,
+        required=False,
+        help_text="Unfolds when the box above is ticked.",
     )
 
 

@@ -18,7 +18,7 @@ from urllib.parse import unquote
 from django.contrib.staticfiles import finders
 from django.core.exceptions import SuspiciousFileOperation
 from django.template.loader import render_to_string
-from weasyprint import HTML
+from weasyprint import HTML, Document
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
 from shared.conventions import current
@@ -26,6 +26,9 @@ from shared.conventions import current
 # Reserved for such use (RFC 2606): it resolves nowhere.
 BASE = "https://cleatbook.invalid/"
 STATIC_SUFFIXES = frozenset({".css", ".woff2", ".svg", ".png"})
+VARIANT = "pdf/ua-1"
+NEARLY_EMPTY = 0.35
+"""Filled by less than this part, a last page looks like a mistake."""
 CONTENT_TYPES = {".css": "text/css", ".woff2": "font/woff2", ".svg": "image/svg+xml"}
 
 Files = Mapping[str, Path | bytes]
@@ -51,25 +54,55 @@ def render_html(template: str, context: Mapping[str, Any]) -> str:
 
 
 def render_pdf(
-    template: str, context: Mapping[str, Any], *, files: Files | None = None
+    template: str,
+    context: Mapping[str, Any],
+    *,
+    files: Files | None = None,
+    spare_a_page: bool = False,
 ) -> bytes:
     """Render a template as a tagged PDF; slow, so never inside a transaction.
 
     ``files`` are the pictures that the template may show, by the name after ``files/``.
+    ``spare_a_page`` sets a paper whose last page would be nearly empty closer, and keeps
+    that if it spares the page.
     """
-    return html_to_pdf(render_html(template, context), files=files)
+    document = _laid_out(render_html(template, context), files)
+    if spare_a_page and _ends_nearly_empty(document):
+        closer = _laid_out(render_html(template, {**context, "closer": True}), files)
+        if len(closer.pages) < len(document.pages):
+            document = closer
+    return _written(document)
 
 
 def html_to_pdf(html: str, *, files: Files | None = None) -> bytes:
     """Turn whole HTML into PDF bytes; refuses any file or address that is not listed."""
-    document = HTML(
+    return _written(_laid_out(html, files))
+
+
+def _laid_out(html: str, files: Files | None) -> Document:
+    source = HTML(
         string=html, base_url=BASE, url_fetcher=_ListedFiles(dict(files or {}))
     )
     try:
-        pdf: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+        return source.render(pdf_variant=VARIANT)
+    except FatalURLFetchingError as refused:
+        raise PdfError(str(refused)) from refused
+
+
+def _written(document: Document) -> bytes:
+    try:
+        pdf: bytes = document.write_pdf(pdf_variant=VARIANT)
     except FatalURLFetchingError as refused:
         raise PdfError(str(refused)) from refused
     return pdf
+
+
+def _ends_nearly_empty(document: Document) -> bool:
+    """Whether the last of several pages is filled by less than a part."""
+    # WeasyPrint tells how far a page is filled by its boxes alone, which it keeps private.
+    page = document.pages[-1]._page_box
+    filled: float = page.children[0].height / page.height
+    return len(document.pages) > 1 and filled < NEARLY_EMPTY
 
 
 class _ListedFiles(URLFetcher):  # type: ignore[misc]

@@ -1,5 +1,7 @@
 """The shop itself: people, clients, surveys, catalogue."""
 
+from datetime import timedelta
+
 from django.apps import AppConfig
 
 from shared.access import Right
@@ -15,6 +17,8 @@ class ShopConfig(AppConfig):
     def ready(self) -> None:
         """Say how the shop writes things, and add to the menu."""
         from shared.conventions import register_provider  # models are ready only now
+        from shared.tasks import come_round
+        from shop.catalogue.tasks import bring_finishes
         from shop.clients.slots import CLIENT_SECTIONS
         from shop.people.reports import conventions
         from shop.surveys.offline import register_ops
@@ -23,6 +27,7 @@ class ShopConfig(AppConfig):
         register_provider(conventions)
         CLIENT_SECTIONS.add(client_rooms)
         register_ops()
+        come_round(bring_finishes, every=timedelta(days=1))
         add_entry(
             MenuEntry(20, "Clients", "shop:clients", "clients", Right.SEE_CLIENTS)
         )

@@ -97,6 +97,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "shared.logs.RequestLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
+    "shared.compress.CompressMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -128,6 +129,8 @@ TEMPLATES = [
                 "shared.menu.menu",
                 "shop.people.reports.shop_on_page",
             ],
+            # days are printed on nearly every page
+            "builtins": ["shared.templatetags.days"],
         },
     },
 ]

@@ -15,7 +15,7 @@ def write(record, value, **more):
     """One item as a device makes it."""
     return {
         "key": str(uuid.uuid4()),
-        "schema": 1,
+        "schema": 2,
         "op": "pad",
         "lane": f"pad:{record.pk}",
         "field": "notes",

@@ -22,12 +22,17 @@ def free_port() -> int:
     return port
 
 
+def heed_ctrl_c() -> None:
+    """Undo what a run in the background hands on: there Ctrl-C is ignored."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.fixture
 def start(tmp_path):
     """Return a function that starts Cleatbook and returns what it said until it served."""
     started = []
 
-    def starting(port):
+    def starting(port, until="Cleatbook is at"):
         kept = {k: v for k, v in os.environ.items() if not k.startswith("CLEATBOOK_")}
         process = subprocess.Popen(
             ["make", "--no-print-directory", "run"],
@@ -43,12 +48,13 @@ def start(tmp_path):
             stderr=subprocess.STDOUT,
             text=True,
             start_new_session=True,
+            preexec_fn=heed_ctrl_c,
         )
         started.append(process)
         said = ""
         for line in process.stdout:
             said += line
-            if "Cleatbook is at" in line:
+            if until in line:
                 return process, said
         pytest.fail(f"It ended before it served:\n{said}")
 
@@ -67,6 +73,17 @@ def interrupt(process) -> str:
     return said
 
 
+def quiet(last_words) -> bool:
+    """Whether it ended by itself and in order."""
+    noise = ("Traceback", "WARNING", "Terminated", "was killed")
+    return not any(word in last_words for word in noise)
+
+
+def is_free(port) -> bool:
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) != 0
+
+
 def test_run_serves_the_demo_and_stops_and_starts_again(start):
     port = free_port()
     process, said = start(port)
@@ -77,13 +94,17 @@ def test_run_serves_the_demo_and_stops_and_starts_again(start):
     with urllib.request.urlopen(address + reverse("shop:sign-in")) as page:
         assert page.status == 200
         assert page.headers["Content-Security-Policy"]
-    last_words = interrupt(process)
-    assert "Traceback" not in last_words
-    assert "WARNING" not in last_words
-    with socket.socket() as probe:
-        assert probe.connect_ex(("127.0.0.1", port)) != 0
+    assert quiet(interrupt(process))
+    assert is_free(port)
 
     process, said = start(port)
     assert [role for role in ROLES if role not in said.lower()] == []
     assert "Applying" not in said
-    interrupt(process)
+    assert quiet(interrupt(process))
+
+
+def test_stops_in_peace_while_it_is_still_being_set_up(start):
+    port = free_port()
+    process, _ = start(port, until="Loading the invented shop")
+    assert quiet(interrupt(process))
+    assert is_free(port)

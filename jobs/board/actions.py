@@ -23,6 +23,7 @@ from jobs.board.models import (
 from jobs.board.snapshot import PanelPart, panel_parts
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
+from shared.dates import show_day
 from shared.numbering import next_number
 from shop.people.models import Person
 
@@ -38,6 +39,8 @@ class Moved:
     moved: tuple[Panel, ...]
     elsewhere: tuple[Panel, ...]
     """Panels that were no longer at the stage the person saw."""
+    filled: tuple[Stage, ...] = ()
+    """Stages between that some panel of the move had not been at."""
 
 
 class CannotUndoError(Exception):
@@ -76,7 +79,7 @@ def want_job_by(job: Job, day: dt.date | None, *, by: Person, at: dt.datetime) -
     """Set the day by which the client wants everything to hang, or none."""
     job.wanted_by = day
     job.save(update_fields=("wanted_by",))
-    text = f"Wanted by {day:%-d %B %Y}." if day else "No day wanted any more."
+    text = f"Wanted by {show_day(day)}." if day else "No day wanted any more."
     record(job, verb="planned", text=text, by=by, at=at)
 
 
@@ -108,7 +111,7 @@ def move_panels(
     """
     expected = dict(seen)
     _lock(expected)
-    panels = list(Panel.objects.with_job().by_ids(expected))
+    panels = list(Panel.objects.standing().with_job().by_ids(expected))
     here = [p for p in panels if p.stage == expected[p.pk]]
     elsewhere = tuple(p for p in panels if p.stage != expected[p.pk])
     movers = tuple(p for p in here if p.stage != to)
@@ -117,7 +120,15 @@ def move_panels(
     Panel.objects.bulk_update(movers, STATE_FIELDS)
     StageMove.objects.bulk_create(moves)
     _settle_jobs({panel.job for panel in movers}, at=at, by=by)
-    return Moved(batch=batch, moved=movers, elsewhere=elsewhere)
+    return Moved(batch, moved=movers, elsewhere=elsewhere, filled=_between(moves))
+
+
+def _between(moves: Iterable[StageMove]) -> tuple[Stage, ...]:
+    """Give the stages that moves ahead jumped over, in the order of the work."""
+    order = STAGES.index
+    ways = {(order(Stage(m.from_stage)), order(Stage(m.to_stage))) for m in moves}
+    jumped = {stage for start, end in ways for stage in STAGES[start + 1 : end]}
+    return tuple(stage for stage in STAGES if stage in jumped)
 
 
 def _lock(ids: Iterable[uuid.UUID]) -> None:
@@ -206,7 +217,7 @@ def _settle_jobs(jobs: Iterable[Job], *, at: dt.datetime, by: Person) -> None:
     """Close a job whose every panel is installed; open it again if one is taken back."""
     ids = [job.pk for job in jobs]
     # locked, so that of two people who hang the last two panels one sees both
-    for job in Job.objects.select_for_update().by_ids(ids):
+    for job in Job.objects.select_for_update().standing().by_ids(ids):
         left = Panel.objects.of_job(job).not_installed().exists()
         state = JobState.OPEN if left else JobState.DONE
         if state != job.state:
@@ -233,7 +244,7 @@ def mark_panels(
     `now` is what is waited for or to be done again; for “cut” and “checked” any word.
     """
     batch = uuid.uuid4()
-    panels = list(Panel.objects.select_for_update().by_ids(ids))
+    panels = list(Panel.objects.select_for_update(of=("self",)).standing().by_ids(ids))
     changes = [
         change
         for panel in panels

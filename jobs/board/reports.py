@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import uuid
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -15,9 +16,12 @@ from jobs.board.models import STAGES, Job, Panel, Stage
 from quotes.specs.engine.model import TakeoffError
 from shared import length
 from shared.conventions import current
+from shop.surveys.models import Room
 
 OPEN_PLATES = 120
 """Boards stand open until this many plates hang; the rest open by a tap."""
+
+ID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 WEAVES = 8
 """How many weaves the look has for telling fabrics apart in grey."""
@@ -310,7 +314,21 @@ def job_panels(job: Job) -> tuple[PanelRow, ...]:
             size=size_words(panel.build_width_ticks, panel.build_height_ticks),
             marks=badges(panel),
         )
-        for panel in Panel.objects.of_job(job).with_group()
+        for panel in Panel.objects.of_job(job).with_group().with_room()
+    )
+
+
+def rooms_of(panels: Iterable[PanelRow]) -> tuple[Choice, ...]:
+    """Give the address and name of each room that panels are for. One query.
+
+    A room of which there is no record any more has its name alone.
+    """
+    names = {row.panel.room: row.panel.room_name for row in panels}  # type: ignore[attr-defined]
+    ids = [pk for pk in names if ID.fullmatch(pk or "")]
+    kept = {str(room.pk): room for room in Room.objects.filter(pk__in=ids)}
+    return tuple(
+        Choice(kept[pk].get_absolute_url() if pk in kept else "", name)
+        for pk, name in names.items()
     )
 
 

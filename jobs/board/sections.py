@@ -12,7 +12,7 @@ from shop.clients.models import Client
 
 def job_of_quote(request: HttpRequest, quote: Quote) -> Section | None:
     """Give the way from an accepted quote to its job."""
-    job = Job.objects.of_quote(quote).with_counts().first()
+    job = Job.objects.of_quote(quote).standing().with_counts().first()
     if job is None:
         return None
     return Section(template="jobs/board/_job_of_quote.html", context={"job": job})

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from jobs.board.models import Mark, MarkChange, Panel, StageMove
+from collections.abc import Mapping
+
+from jobs.board.actions import Moved
+from jobs.board.models import Mark, MarkChange, Panel, Stage, StageMove
 from shared.audit.reports import LogLine
 
 
@@ -29,3 +32,25 @@ def _mark(change: MarkChange) -> LogLine:
     else:
         text = name
     return LogLine(text=text, who=str(change.by), when=change.at)
+
+
+def filled_words(moved: Moved) -> str:
+    """Say which stages a move ahead filled in, after a semicolon; nothing if none."""
+    names = [stage.label for stage in moved.filled]
+    if len(names) > 1:
+        names[-2:] = [f"{names[-2]} and {names[-1]}"]
+    return f"; {', '.join(names)} filled in" if names else ""
+
+
+_TO_DO = {
+    Stage.PLANNED: "to measure",
+    Stage.MEASURED: "to build",
+    Stage.BUILT: "to upholster",
+    Stage.UPHOLSTERED: "to install",
+}
+
+
+def to_do_words(counts: Mapping[str, int]) -> str:
+    """Say what is left to do of panels counted by stage; nothing once all hang."""
+    left = ((counts.get(stage, 0), what) for stage, what in _TO_DO.items())
+    return ", ".join(f"{count} {what}" for count, what in left if count)

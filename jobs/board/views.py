@@ -34,7 +34,7 @@ from jobs.board.forms import (
 )
 from jobs.board.models import Job, Panel, Stage
 from jobs.board.slots import JOB_SECTIONS
-from jobs.board.stories import story
+from jobs.board.stories import filled_words, story
 from quotes.specs.engine.model import TakeoffError
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
@@ -87,7 +87,9 @@ def move(request: HttpRequest) -> HttpResponse:
 
 def _move_words(moved: Moved, to_label: str) -> str:
     count = len(moved.moved)
-    text = f"{_codes(moved.moved)} → {to_label}." if count else "Nothing was moved."
+    text = "Nothing was moved."
+    if count:
+        text = f"{_codes(moved.moved)} → {to_label}{filled_words(moved)}."
     if moved.elsewhere:
         text += f" {_codes(moved.elsewhere)} had been moved meanwhile: look again."
     return text
@@ -179,7 +181,7 @@ def list_jobs(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def show_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show one job: its panels, what comes next; take the day it is wanted by."""
-    job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    job = get_object_or_404(Job.objects.with_client().with_quote(), pk=pk)
     if request.method == "POST":
         return _want(request, job)
     return _job(request, job, WantedForm(initial={"wanted_by": job.wanted_by}))
@@ -208,7 +210,10 @@ def _job(
         "sections": sections(JOB_SECTIONS, request, job),
         "log": log_of(job),
         "form": form,
+        "rooms": reports.rooms_of(panels),
         "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
+        "may_quote": may(request.user, Right.QUOTE),
+        "sees_clients": may(request.user, Right.SEE_CLIENTS),
     }
     return render(request, "jobs/board/job.html", context, status=status)
 
@@ -219,6 +224,9 @@ def show_panel(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     panel = get_object_or_404(
         Panel.objects.select_related("job__client__details"), pk=pk
     )
+    if request.method == "POST" and panel.job.is_taken_back:
+        say(request, f"{panel.job.code} was taken back: nothing of it is built.")
+        return redirect(panel)
     if request.method == "POST":
         return _measure(request, panel)
     return _panel(request, panel, MeasureForm(initial=_sizes(panel)))
@@ -271,7 +279,8 @@ def _panel(
         "stops": reports.panel_stops(panel),
         "marks": reports.badges(panel),
         "drawing": reports.drawing_of(panel),
-        "may_move": may(request.user, Right.MOVE_PANELS),
+        "may_move": may(request.user, Right.MOVE_PANELS)
+        and not panel.job.is_taken_back,
         "story": story(panel),
         "log": log_of(panel),
     }

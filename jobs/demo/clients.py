@@ -6,7 +6,17 @@ import datetime as dt
 from decimal import Decimal
 
 from jobs.demo.people import Cast
-from jobs.demo.rooms import Hole, Measured, Wish, keep_clear, measure, open_wall, plan
+from jobs.demo.rooms import (
+    Hole,
+    Measured,
+    Place,
+    Wish,
+    furnish,
+    keep_clear,
+    measure,
+    open_wall,
+    plan,
+)
 from shared.conventions import today
 from shop.clients.actions import add_client, note_said
 from shop.clients.models import (
@@ -18,7 +28,7 @@ from shop.clients.models import (
     Tenure,
     Use,
 )
-from shop.surveys.models import Construction, OpeningKind, Room, ZoneKind
+from shop.surveys.models import Construction, OpeningKind, Room, SpotKind, ZoneKind
 
 DAY = dt.timedelta(days=1)
 
@@ -113,6 +123,8 @@ def _measure_cafe(room: Room, cast: Cast, at: dt.datetime) -> None:
     open_wall(walls["A"], door, by=by, at=at)
     keep_clear(walls["A"], ZoneKind.SWITCH, "2050", "1020", "90", "160", by=by, at=at)
     keep_clear(walls["C"], ZoneKind.RADIATOR, "400", "80", "1600", "600", by=by, at=at)
+    counter = Place(SpotKind.SOURCE, "counter", "1500", "1200", "1500")
+    furnish(walls, {"person": 34, "hard_seat": 40, "table": 14}, counter, by=by, at=at)
     plan(
         room,
         Wish("wall-panel", 14, ("600", "1200"), fabric="harbour-moss"),
@@ -162,6 +174,8 @@ def music_room(cast: Cast, at: dt.datetime) -> Room:
         height="2620",
         walls=Construction.LATH,
         ceiling=Construction.LATH,
+        counts={"person": 2, "soft_seat": 1, "shelves": 2},
+        places=(Place(SpotKind.SEAT, "piano stool", "2 m", "1.5 m", "1.2 m"),),
     )
     measure(room, measured, by=cast.fitter, at=at - 60 * DAY)
     plan(
@@ -212,6 +226,8 @@ def voice_booth(cast: Cast, at: dt.datetime) -> Room:
         height="2330",
         walls=Construction.BOARD_WOOD,
         ceiling=Construction.BOARD_WOOD,
+        counts={"person": 1, "soft_seat": 1, "table": 1},
+        places=(Place(SpotKind.SOURCE, "microphone", "1 m", "1 m", "1.4 m"),),
     )
     measure(room, measured, by=cast.fitter, at=at - 12 * DAY)
     plan(
@@ -263,6 +279,8 @@ def hall(cast: Cast, at: dt.datetime) -> Room:
         height="4400",
         walls=Construction.BLOCK,
         ceiling=Construction.TIMBER,
+        counts={"person": 60, "hard_seat": 80},
+        places=(Place(SpotKind.SOURCE, "stage", "4 m", "1 m", "1.7 m"),),
     )
     measure(room, measured, by=cast.fitter, at=at - 5 * DAY)
     plan(

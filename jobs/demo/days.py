@@ -8,12 +8,14 @@ from jobs.board.models import Job, Panel
 from jobs.demo.people import Cast
 from jobs.visits.actions import DayPlan, close_day, plan_day, tick
 from jobs.visits.models import SiteDay, SiteDayKind
-from jobs.visits.reports import van_page
+from jobs.visits.reports import day_page, loose_ends, van_page
 from shared.conventions import current, today
 from shop.people.models import Person
 from shop.surveys.models import Room
 
 DAY = dt.timedelta(days=1)
+LEVEL = "tool:level"
+"""What they left behind."""
 
 
 def plan_visit(job: Job, plan: DayPlan, *, by: Person, at: dt.datetime) -> SiteDay:
@@ -39,7 +41,7 @@ def cafe_day(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
 
 
 def music_room_days(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
-    """Hang four of six panels; the return with the other two is overdue."""
+    """Hang four of six panels, the level left behind; the return is overdue."""
     panels = tuple(Panel.objects.of_job(job))
     then = at - 6 * DAY
     plan = DayPlan(
@@ -51,8 +53,12 @@ def music_room_days(job: Job, room: Room, cast: Cast, at: dt.datetime) -> None:
         panels=panels,
     )
     day = plan_visit(job, plan, by=cast.office, at=at - 14 * DAY)
+    for key in sorted(van_page(day).keys - {LEVEL}):
+        tick(day, key, on=True, by=cast.fitter, at=then)
+    page = day_page(day, today=today(then))
+    ends = loose_ends(page, hung=[panel.pk for panel in panels[:4]], left={LEVEL})
     seen = [(panel.pk, panel.stage) for panel in panels[:4]]
-    close_day(day, seen, by=cast.fitter, at=then)
+    close_day(day, seen, ends=ends, by=cast.fitter, at=then)
     again = DayPlan(
         on=today(at - DAY),
         arrive_at=dt.time(16, 30),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from quotes.specs.actions import PanelChoice, plan_panels
 from quotes.specs.engine.model import NominalSize
@@ -19,13 +19,17 @@ from shop.surveys.actions import (
     store_opening,
     store_zone,
 )
+from shop.surveys.actions.inside import count_furniture, finish_room, store_spot
 from shop.surveys.adapter import rectangle_walls, smallest
+from shop.surveys.engine.presets import PRESETS
 from shop.surveys.models import (
     Axis,
     Opening,
     OpeningKind,
     Reading,
     Room,
+    Spot,
+    SpotKind,
     Survey,
     Wall,
     Zone,
@@ -34,8 +38,19 @@ from shop.surveys.models import (
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """Where somebody listens, speaks or plays: from the last wall, from the first, high."""
+
+    kind: SpotKind
+    name: str
+    left: str
+    bottom: str
+    height: str
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
-    """A rectangular room as measured."""
+    """A rectangular room as measured, with what is in it where that is known by then."""
 
     length: str
     width: str
@@ -43,6 +58,8 @@ class Measured:
     walls: str
     ceiling: str
     notes: str = ""
+    counts: dict[str, int] = field(default_factory=dict)
+    places: tuple[Place, ...] = ()
 
 
 def typed(text: str) -> TypedLength:
@@ -72,7 +89,10 @@ def measure(
         construction=measured.walls,
     )
     start_survey(survey, walls, use=room.use, by=by, at=at)
-    return {wall.name: wall for wall in walls}
+    named = {wall.name: wall for wall in walls}
+    if measured.counts:
+        furnish(named, measured.counts, *measured.places, by=by, at=at)
+    return named
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +151,26 @@ def keep_clear(
     texts = {f"{side}_text": length.text for side, length in read.items()}
     zone = Zone(survey=wall.survey, wall=wall, kind=kind, **ticks, **texts)
     return store_zone(zone, by=by, at=at)
+
+
+def furnish(
+    walls: dict[str, Wall],
+    counts: dict[str, int],
+    *places: Place,
+    by: Person,
+    at: dt.datetime,
+) -> None:
+    """Write down what is in a measured room, finished as its use is usually."""
+    survey = walls["A"].survey
+    finish_room(survey, PRESETS[survey.room.use], by=by, at=at)
+    count_furniture(survey, counts, by=by, at=at)
+    for place in places:
+        spot = Spot(survey=survey, kind=place.kind, name=place.name)
+        for side in ("left", "bottom", "height"):
+            read = typed(getattr(place, side))
+            setattr(spot, f"{side}_ticks", read.ticks)
+            setattr(spot, f"{side}_text", read.text)
+        store_spot(spot, by=by, at=at)
 
 
 @dataclass(frozen=True, slots=True)

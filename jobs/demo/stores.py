@@ -44,6 +44,7 @@ SUPPLIER_OF_KIND = {
 def fill_stores(cast: Cast, at: dt.datetime) -> None:
     """Put in the starter catalogue and the five builds, with this shop's own prices."""
     install_starter(at=at, by=cast.owner)
+    actions.install_finishes(at=at)
     suppliers = {
         name: actions.add(
             Supplier(name=name, email=email, phone=phone, lead_days=days),

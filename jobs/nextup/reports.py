@@ -11,10 +11,12 @@ from typing import TypeVar
 from django.db.models import Count, Model, QuerySet, Window
 from django.urls import reverse
 
-from jobs.board.models import Job, Panel, Stage
+from jobs.board.models import Job, Panel
+from jobs.board.stories import to_do_words
 from jobs.visits.models import SiteDay
 from quotes.offers.models import Quote, QuoteState
 from shared.access import Right
+from shared.dates import show_day
 from shared.outbox.models import Message
 from shop.clients.models import Client
 from shop.people.models import Person
@@ -135,7 +137,7 @@ def _sent(quote: Quote, *, today: dt.date) -> Slip:
             url=quote.get_absolute_url(),
             line=line,
             look="waiting",
-            pill=f"valid until {end:%-d %B}" if end else "",
+            pill=f"valid until {show_day(end, 'no_year')}" if end else "",
             icon="quotes",
         )
     return Slip(
@@ -143,7 +145,7 @@ def _sent(quote: Quote, *, today: dt.date) -> Slip:
         url=quote.get_absolute_url(),
         line=line,
         look="late" if end < today else "due",
-        pill=f"valid until {end:%-d %B}",
+        pill=f"valid until {show_day(end, 'no_year')}",
         icon="quotes",
     )
 
@@ -171,7 +173,7 @@ def _site_day(day: SiteDay, *, today: dt.date) -> Slip:
     ready, total = day.ready_count, day.panel_count  # type: ignore[attr-defined]
     crew = ", ".join(str(person) for person in day.crew.all()) or "nobody yet"
     line = f"{day.job.client}, {crew}; {ready} of {total} panels upholstered."
-    when = f"{day.on:%A %-d %B}"
+    when = f"{show_day(day.on, 'full_no_year')}"
     if day.on < today:
         look, pill = "late", f"was {when}"
     elif day.on <= today + dt.timedelta(days=1):
@@ -230,25 +232,15 @@ def _again(job: Job, count: int) -> Slip:
     )
 
 
-_TO_DO = {
-    Stage.PLANNED: "to measure",
-    Stage.MEASURED: "to build",
-    Stage.BUILT: "to upholster",
-    Stage.UPHOLSTERED: "to install",
-}
-
-
 def _work(job: Job, counts: Counter[str], *, today: dt.date) -> Slip:
-    to_do = [
-        f"{counts[stage]} {verb}" for stage, verb in _TO_DO.items() if counts[stage]
-    ]
+    to_do = to_do_words(counts)
     late = job.wanted_by is not None and job.wanted_by < today
     return Slip(
         title=f"{job.code} {job.client}",
         url=_job_bench(job),
-        line=", ".join(to_do) + "." if to_do else "Everything hangs.",
+        line=f"{to_do}." if to_do else "Everything hangs.",
         look="late" if late else "",
-        pill=f"wanted by {job.wanted_by:%-d %B}" if job.wanted_by else "",
+        pill=f"wanted by {show_day(job.wanted_by, 'no_year')}" if job.wanted_by else "",
         icon="bench",
     )
 

@@ -20,5 +20,6 @@ def show_next_up(request: HttpRequest) -> HttpResponse:
     context = {
         "next_up": next_up(person, today=today(timezone.now())),
         "may_add_clients": may(person, Right.KEEP_CLIENTS),
+        "may_survey": may(person, Right.SURVEY),
     }
     return render(request, "jobs/nextup/next_up.html", context)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -11,7 +12,14 @@ from django.db import transaction
 
 from jobs.board.actions import Moved, move_panels, undo_moves
 from jobs.board.models import Job, Panel, Stage
-from jobs.visits.models import SiteDay, SiteDayPanel, SiteDayState, VanTick
+from jobs.visits.models import (
+    HowEnded,
+    LooseEnd,
+    SiteDay,
+    SiteDayPanel,
+    SiteDayState,
+    VanTick,
+)
 from shared.audit.actions import record
 from shop.clients.models import Site
 from shop.people.models import Person
@@ -39,6 +47,8 @@ def plan_day(
     job: Job, plan: DayPlan, *, zone: str, by: Person, at: dt.datetime
 ) -> SiteDay:
     """Plan a day for a job, in the local time of a zone."""
+    if Job.objects.select_for_update().get(pk=job.pk).is_taken_back:
+        raise DayHasMovedOnError
     day = SiteDay(job=job, zone=zone)
     _fill(day, plan)
     record(job, verb="planned", text=f"{_words(day)} planned.", by=by, at=at)
@@ -106,6 +116,8 @@ def cancel_day(day: SiteDay, *, by: Person, at: dt.datetime) -> None:
 def restore_day(day: SiteDay, *, by: Person, at: dt.datetime) -> None:
     """Put a cancelled day back."""
     locked = _locked(day, SiteDayState.CANCELLED)
+    if Job.objects.select_for_update().get(pk=locked.job_id).is_taken_back:
+        raise DayHasMovedOnError
     _set_state(locked, SiteDayState.PLANNED)
     record(locked, verb="restored", text="Put back.", by=by, at=at)
 
@@ -121,12 +133,13 @@ def close_day(
     day: SiteDay,
     seen: Sequence[tuple[uuid.UUID, str]],
     *,
+    ends: Sequence[LooseEnd] = (),
     by: Person,
     at: dt.datetime,
 ) -> Moved | None:
     """Close a day by somebody; panels named as seen are moved on to installed.
 
-    Gives what moved, or nothing when no panel was named.
+    `ends` are what was left open, kept with the day. Gives what moved, or nothing when no panel was named.
 
     Raises
     ------
@@ -139,16 +152,29 @@ def close_day(
     locked.done_at, locked.done_by = at, by
     _set_state(locked, SiteDayState.DONE)
     moved = move_panels(seen, to=Stage.INSTALLED, by=by, at=at) if seen else None
-    text = f"Done; {len(moved.moved)} installed." if moved else "Done."
+    for end in ends:
+        end.site_day = locked
+    LooseEnd.objects.bulk_create(ends)
+    text = _closed_words(len(moved.moved) if moved else 0, ends)
     record(locked, verb="done", text=text, by=by, at=at)
     return moved
+
+
+def _closed_words(hung: int, ends: Iterable[LooseEnd]) -> str:
+    counts = Counter(end.how for end in ends)
+    told = (
+        (hung, "installed"),
+        *((counts[how], how.label) for how in HowEnded),
+    )
+    said = [f"{count} {what}" for count, what in told if count]
+    return f"Done; {'; '.join(said)}." if said else "Done."
 
 
 @transaction.atomic
 def open_day_again(
     day: SiteDay, batch: uuid.UUID | None, *, by: Person, at: dt.datetime
 ) -> None:
-    """Take back the closing of a day, with the moves that were made with it.
+    """Take back the closing of a day, with its moves and what was said of loose ends.
 
     Raises
     ------
@@ -160,6 +186,7 @@ def open_day_again(
     locked = _locked(day, SiteDayState.DONE)
     if batch is not None:
         undo_moves(batch, by=by, at=at)
+    locked.loose_ends.all().delete()
     locked.done_at, locked.done_by = None, None
     _set_state(locked, SiteDayState.PLANNED)
     record(locked, verb="opened", text="Opened again.", by=by, at=at)

@@ -19,7 +19,8 @@ def install_sheet_pdf(
         "with_client": with_client,
         "letterhead": letterhead_of(profile),
     }
-    return render_pdf("jobs/visits/pdf/install_sheet.html", context)
+    template = "jobs/visits/pdf/install_sheet.html"
+    return render_pdf(template, context, spare_a_page=True)
 
 
 def van_list_pdf(day: SiteDay, *, profile: ShopProfile) -> bytes:
@@ -29,4 +30,5 @@ def van_list_pdf(day: SiteDay, *, profile: ShopProfile) -> bytes:
         "van": van_page(day),
         "letterhead": letterhead_of(profile),
     }
-    return render_pdf("jobs/visits/pdf/van_list.html", context)
+    template = "jobs/visits/pdf/van_list.html"
+    return render_pdf(template, context, spare_a_page=True)

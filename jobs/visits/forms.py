@@ -9,11 +9,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from jobs.board.codes import runs_of
 from jobs.board.forms import SeenPanels
 from jobs.board.models import Job, Panel
 from jobs.visits.actions import DayPlan
-from jobs.visits.models import SiteDay, SiteDayKind
-from jobs.visits.reports import sites_of
+from jobs.visits.models import LooseEnd, SiteDay, SiteDayKind
+from jobs.visits.reports import DayPage, line_words, loose_ends, sites_of
 from shared.days import DayFormField
 from shared.forms import PlainCharField, PlainForm
 from shared.quantities import LOAD, QuantityFormField
@@ -52,6 +53,9 @@ class DayForm(PlainForm):
     """When, where, who and what of one site day."""
 
     on = DayFormField(label="Day")
+    over = forms.BooleanField(
+        label="It has been already: write it down afterwards", required=False
+    )
     arrive_at = forms.TimeField(
         label="Arrive at",
         required=False,
@@ -100,10 +104,11 @@ class DayForm(PlainForm):
     )
 
     def __init__(
-        self, data: Any = None, *, job: Job, day: SiteDay | None = None
+        self, data: Any = None, *, job: Job, today: dt.date, day: SiteDay | None = None
     ) -> None:
         """Offer the job's own sites and panels, and whoever works here."""
         super().__init__(data, initial=_initial(job, day))
+        self.today, self.is_over = today, False
         sites = sites_of(job)
         choices: dict[str, Any] = {
             "site": Site.objects.filter(pk__in=[site.pk for site in sites]),
@@ -121,7 +126,15 @@ class DayForm(PlainForm):
         installs = cleaned.get("kind") == SiteDayKind.INSTALL
         if installs and "panels" not in self.errors and not cleaned.get("panels"):
             self.add_error("panels", "Choose at least one panel to install.")
+        self._ask_if_over(cleaned)
         return cleaned
+
+    def _ask_if_over(self, cleaned: dict[str, Any]) -> None:
+        """Ask whether a day that is over is meant; one that stood already is not."""
+        on: dt.date | None = cleaned.get("on")
+        self.is_over = bool(on and on < self.today and on != self.initial.get("on"))
+        if self.is_over and not cleaned.get("over"):
+            self.add_error("on", "That day is over. Choose another, or tick below.")
 
     def plan(self) -> DayPlan:
         """Return what was written down, read and checked."""
@@ -148,7 +161,7 @@ def _initial(job: Job, day: SiteDay | None) -> dict[str, Any]:
     if day is None:
         to_hang = Panel.objects.of_job(job).not_installed()
         return {
-            "kind": SiteDayKind.INSTALL,
+            "kind": SiteDayKind.INSTALL if job.is_open else SiteDayKind.RETURN,
             "arrive_at": dt.time(8, 30),
             "panels": list(to_hang.values_list("pk", flat=True)),
         }
@@ -164,9 +177,62 @@ def _initial(job: Job, day: SiteDay | None) -> dict[str, Any]:
 
 
 class CloseForm(PlainForm):
-    """Panels that were hung, as they were seen; none is an answer."""
+    """What hangs now, as it was seen, and how the rest ended; nothing is an answer."""
 
     panel = SeenPanels(required=False)
+    left = forms.MultipleChoiceField(
+        label="Not ticked on the van list",
+        required=False,
+        error_messages={
+            "invalid_choice": "The van list has changed since: look again.",
+            "invalid_list": STALE,
+        },
+    )
+    cleared_by = PlainCharField(
+        label="Who cleared them, and when",
+        max_length=200,
+        required=False,
+        help_text="A competent person, in writing. It goes on record with the day.",
+    )
+
+    def __init__(self, data: Any = None, *, page: DayPage) -> None:
+        """Take the day as it is now: its panels, and the lines that were not ticked."""
+        super().__init__(data)
+        self.page = page
+        chosen: Any = self.fields["left"]
+        chosen.choices = [(line.key, line_words(line)) for line in page.unticked]
+
+    @property
+    def hangs(self) -> frozenset[str]:
+        """What is ticked as hanging: as it was sent, else all that could go."""
+        if self.is_bound:
+            return frozenset(self["panel"].value() or ())
+        return frozenset(p.value for p in self.page.to_install if not p.warning)
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a panel that hangs and was left behind."""
+        cleaned = super().clean() or {}
+        hung = {pk for pk, _ in cleaned.get("panel", ())}
+        left = cleaned.get("left", ())
+        both = [
+            panel.code
+            for panel in self.page.panels
+            if panel.id in hung and f"panel:{panel.code}" in left
+        ]
+        if both:
+            words = f"{runs_of(both)} can’t hang and be left behind: take one tick off."
+            self.add_error("left", words)
+        return cleaned
+
+    def ends(self) -> tuple[LooseEnd, ...]:
+        """Return what is left open, as it was answered."""
+        found = self.cleaned_data
+        return loose_ends(
+            self.page,
+            hung=[pk for pk, _ in found["panel"]],
+            left=found["left"],
+            cleared_by=found["cleared_by"],
+        )
 
 
 class TickForm(PlainForm):

@@ -12,6 +12,7 @@ from django.db.models import Q
 from django.urls import reverse
 
 from jobs.board.models import Job, Panel
+from shared.dates import show_day
 from shared.models import AppendOnlyQuerySet, Identified
 from shop.clients.models import Site
 
@@ -53,6 +54,14 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
         """Site days that were closed or cancelled, the latest first."""
         return self.exclude(state=SiteDayState.PLANNED).order_by("-on", "-arrive_at")
 
+    def not_cancelled(self) -> Self:
+        """Site days that are planned or done."""
+        return self.exclude(state=SiteDayState.CANCELLED)
+
+    def of_jobs(self, jobs: models.QuerySet[Job]) -> Self:
+        """Site days of several jobs, with the job."""
+        return self.filter(job__in=jobs).select_related("job")
+
     def of_job(self, job: Job) -> Self:
         """Site days of one job, in order."""
         return self.filter(job=job).order_by("on", "arrive_at", "created_at")
@@ -68,6 +77,13 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
     def with_crew(self) -> Self:
         """With who goes."""
         return self.prefetch_related("crew")
+
+    def with_left_behind(self) -> Self:
+        """With what stayed behind on each, as `left_behind`."""
+        rows = LooseEnd.objects.left_behind()
+        return self.prefetch_related(
+            models.Prefetch("loose_ends", queryset=rows, to_attr="left_behind")
+        )
 
     def with_page(self) -> Self:
         """With job, client, site, crew and who closed it, which pages show."""
@@ -130,7 +146,7 @@ class SiteDay(Identified):
         )
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} on {self.on:%d %B %Y}"
+        return f"{self.get_kind_display()} on {show_day(self.on)}"
 
     def get_absolute_url(self) -> str:
         """Return the site day's page."""
@@ -208,3 +224,58 @@ class VanTick(Identified):
 
     def __str__(self) -> str:
         return f"{self.key}: {self.ticked}"
+
+
+class HowEnded(models.TextChoices):
+    """What became of a line that was not ticked, or of a panel that was not cleared."""
+
+    LEFT = "left", "left behind"
+    TAKEN = "taken", "taken along, only not ticked"
+    UNCLEARED = "uncleared", "hung, though not cleared"
+
+
+class LooseEndQuerySet(models.QuerySet["LooseEnd"]):
+    """Loose ends of closed days."""
+
+    def of_day(self, day: SiteDay) -> Self:
+        """Return those of one day, in the order of its van list."""
+        return self.filter(site_day=day).order_by("number")
+
+    def left_behind(self) -> Self:
+        """Return what stayed behind."""
+        return self.filter(how=HowEnded.LEFT).order_by("number")
+
+
+class LooseEnd(Identified):
+    """What was open when a day was closed, as whoever closed it said; an undo drops it."""
+
+    site_day = models.ForeignKey(
+        SiteDay, on_delete=models.CASCADE, related_name="loose_ends"
+    )
+    number = models.PositiveSmallIntegerField()
+    how = models.CharField(max_length=10, choices=HowEnded.choices)
+    key = models.CharField(max_length=80)
+    name = models.CharField(max_length=300)
+    note = models.TextField(
+        max_length=2000,
+        blank=True,
+        help_text="What was not cleared, and who said what.",
+    )
+
+    objects = LooseEndQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("site_day", "number")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("site_day", "key"), name="%(app_label)s_%(class)s_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(how__in=HowEnded.values),
+                name="%(app_label)s_%(class)s_how_known",
+                violation_error_message="Say how it ended.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.get_how_display()}"

@@ -24,9 +24,8 @@ COSTS = {
     "overhead": "Overhead",
     "cost": "Cost",
     "price": "Price without tax",
-    "margin": "Margin",
 }
-"""What is shown of the costs of a settled quote, by its name in the snapshot."""
+"""What is shown of the costs of a settled quote beside its margin, by its name in the snapshot."""
 
 
 def quote_pdf(snapshot: Snapshot) -> bytes:
@@ -48,6 +47,7 @@ def agreed_html(snapshot: Snapshot) -> SafeString:
         context = {
             "quote": paper_of(snapshot),
             "costs": costs,
+            "margin": Decimal(snapshot["costs"]["margin"]),
             "workings": snapshot["costs"].get("workings", ()),
         }
         return mark_safe(render_to_string(AGREED, context))  # noqa: S308 our template

@@ -11,7 +11,7 @@ from quotes.offers.models import Quote
 from quotes.offers.rows import DraftRows, read_rows
 from quotes.pricing.adapter import Basis, ExtraLine, request_of
 from quotes.pricing.engine import PricedQuote, PricingError, price_quote
-from quotes.specs.reports import PanelGroup, group_panels
+from quotes.specs.reports import PanelGroup, group_panels, room_size
 from shop.clients.engine import Caution
 from shop.surveys.models import Room
 
@@ -83,7 +83,8 @@ def draft_of(rows: DraftRows) -> Draft:
 
 
 def _rooms(rows: DraftRows) -> Iterator[DraftRoom]:
-    groups = group_panels(rows.panels)
+    sizes = {survey.room_id: room_size(survey) for survey in rows.surveys}
+    groups = group_panels(rows.panels, room_sizes=sizes)
     for room in rows.rooms:
         mine = tuple(g for g in groups if g.first.room_id == room.pk)
         yield DraftRoom(room=room, groups=mine)
@@ -99,8 +100,9 @@ def _flags(rows: DraftRows, groups: Iterable[PanelGroup]) -> Iterator[str]:
     if not rows.details.email:
         yield "The client has no e-mail address yet: you will be asked for one."
     for group in groups:
-        for problem in group.worked.flags:
-            yield f"{group.worked.spec.name}, {group.size}: {problem.message}"
+        said = (*(problem.message for problem in group.worked.flags), *group.too_big)
+        for message in said:
+            yield f"{group.worked.spec.name}, {group.size}: {message}"
 
 
 def _missing(rows: DraftRows, rooms: Iterable[DraftRoom]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 
 from quotes.offers.actions import Cover, Terms
-from quotes.offers.models import FreeLine, Quote
+from quotes.offers.models import FreeLine, Quote, QuoteState
 from quotes.pricing.models import LineKind
 from shared.forms import (
     CountField,
@@ -160,6 +160,13 @@ class AnswerForm(PlainForm):
         widget=forms.HiddenInput,
         error_messages={"invalid": "This page is out of date: load it again."},
     )
+
+    def asked_of(self, quote: Quote) -> AnswerForm:
+        """Ask what fits: how the client answered, or why a yes is taken back."""
+        if quote.state == QuoteState.ACCEPTED:
+            note = self.fields["note"]
+            note.label, note.help_text = "Why", "As in: meant the other quote."
+        return self
 
     def seen(self) -> dict[str, Any]:
         """Return the revision that the person looked at, where the page told it."""

@@ -238,13 +238,17 @@ class QuoteRevisionQuerySet(AppendOnlyQuerySet):
     """Sent revisions by what became of them."""
 
     def unanswered(self) -> Self:
-        """Revisions that nothing became of yet, the last one last."""
-        return self.filter(answer__isnull=True).order_by("sent_at")
+        """Revisions that nothing became of, or whose yes was taken back; the last last."""
+        last = Answer.objects.filter(revision=models.OuterRef("pk")).order_by("-number")
+        found = self.annotate(stands=models.Subquery(last.values("kind")[:1]))
+        is_out = Q(stands__isnull=True) | Q(stands=AnswerKind.TAKEN_BACK)
+        return found.filter(is_out).order_by("sent_at")
 
     def with_answers(self) -> Self:
         """With what became of each, without the frozen document."""
         return (
-            self.select_related("answer__by", "sent_by", "pdf")
+            self.select_related("sent_by", "pdf")
+            .prefetch_related(models.Prefetch("answers", Answer.objects.with_by()))
             .defer("snapshot")
             .order_by("sent_at")
         )
@@ -287,6 +291,14 @@ class QuoteRevision(Identified):
         """Number and letter, as printed."""
         return f"{self.quote.number}{self.letter}"
 
+    @property
+    def answer(self) -> Answer | None:
+        """What became of it, while that stands. No query after `with_answers()`."""
+        answers: list[Answer] = list(self.answers.all())
+        if not answers or answers[-1].kind == AnswerKind.TAKEN_BACK:
+            return None
+        return answers[-1]
+
 
 class AnswerKind(models.TextChoices):
     """What became of a sent revision."""
@@ -296,13 +308,28 @@ class AnswerKind(models.TextChoices):
     LAPSED = "lapsed", "lapsed"
     SUPERSEDED = "superseded", "replaced by a later revision"
     VOID = "void", "void"
+    TAKEN_BACK = "taken_back", "yes taken back"
+
+
+class AnswerQuerySet(AppendOnlyQuerySet):
+    """What became of revisions, in order."""
+
+    def with_by(self) -> Self:
+        """With who wrote it down."""
+        return self.select_related("by")
 
 
 class Answer(Identified):
-    """What became of a revision, and who wrote it down: added, never changed."""
+    """What became of a revision, and who wrote it down: added, never changed.
 
-    revision = models.OneToOneField(
-        QuoteRevision, on_delete=models.PROTECT, related_name="answer"
+    The last one counts; a yes that was taken back leaves the revision out again.
+    """
+
+    revision = models.ForeignKey(
+        QuoteRevision, on_delete=models.PROTECT, related_name="answers"
+    )
+    number = models.PositiveSmallIntegerField(
+        default=1, help_text="1 for the first answer to this revision, and so on."
     )
     kind = models.CharField(max_length=12, choices=AnswerKind.choices)
     at = models.DateTimeField()
@@ -317,11 +344,16 @@ class Answer(Identified):
         max_length=300, blank=True, help_text="How the client said so, or why not."
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = AnswerQuerySet.as_manager()
 
     class Meta:
-        ordering = ("at",)
+        ordering = ("number",)
         constraints = (
+            models.UniqueConstraint(
+                fields=("revision", "number"),
+                name="%(app_label)s_%(class)s_number_once",
+                violation_error_message="Somebody wrote an answer down meanwhile.",
+            ),
             models.CheckConstraint(
                 condition=Q(kind__in=AnswerKind.values),
                 name="%(app_label)s_%(class)s_kind_known",

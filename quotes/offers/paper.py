@@ -11,6 +11,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from quotes.specs.engine.model import Hanging
 from quotes.specs.frozen import takeoff_from_json
 from shared import length
 from shared.conventions import current
@@ -20,6 +21,9 @@ Snapshot = Mapping[str, Any]
 
 DRAFT = " draft"
 """Stands for the letter on a paper that is only looked at."""
+
+LINES_TO_A_PAGE = 22
+"""Rows of the price that a page of A4 or Letter has room for, with some to spare."""
 
 COLOUR_CODE = re.compile(r"#[0-9a-fA-F]{3,8}\Z")
 """A colour for screens, which says nothing on paper."""
@@ -46,6 +50,7 @@ class ScheduleRow:
     codes: str
     size: str
     finished: str
+    fills_opening: bool
     depth: str
     mass_kg: float
     fabric: str
@@ -150,6 +155,13 @@ class QuotePaper:
         return tuple(room for room in self.rooms if room.lines)
 
     @property
+    def price_fits_a_page(self) -> bool:
+        """Whether the price is short enough to be kept whole, its heading with it."""
+        lines = len(self.other_lines) + sum(len(room.lines) for room in self.rooms)
+        heads_and_sums = 3 * len(self.priced_rooms) + len(self.sums.taxes) + 8
+        return lines + heads_and_sums <= LINES_TO_A_PAGE
+
+    @property
     def shows_rates(self) -> bool:
         """Whether lines bear different rates, so that each has to name its own."""
         lines = (*self.other_lines, *(x for room in self.rooms for x in room.lines))
@@ -223,6 +235,7 @@ def _row(snapshot: Snapshot, key: str, group: Mapping[str, Any]) -> ScheduleRow:
         codes=_run(_numbers(snapshot)[key]),
         size=_size(int(group["width_ticks"]), int(group["height_ticks"])),
         finished=_size(takeoff.finished.width_ticks, takeoff.finished.height_ticks),
+        fills_opening=takeoff.hang.kind is Hanging.EDGE,
         depth=_size(takeoff.finished.depth_ticks),
         mass_kg=takeoff.mass.panel_kg,
         fabric=fabric.get("name", ""),

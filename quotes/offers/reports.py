@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from quotes.offers.draft import Draft, DraftRoom, work_out_draft
-from quotes.offers.models import FreeLine, Quote, QuoteRevision
+from quotes.offers.models import FreeLine, Quote, QuoteRevision, QuoteState
 from quotes.offers.rows import fingerprint
+from quotes.offers.slots import KEEPS_YES
+from quotes.offers.unknown import Unknown, unknown_of
 from quotes.pricing.engine import PricedLine
 from quotes.pricing.reports import CostLine, Costs, costs_of, step_of, steps_of
 from quotes.specs.reports import PanelGroup
@@ -69,6 +72,12 @@ class QuotePage:
     revisions: tuple[QuoteRevision, ...]
     messages: tuple[Message, ...]
     changed_since_sent: bool
+    has_run_out: bool
+    """Sent once, and no longer to be answered: refused, or past its last day."""
+    unknown: tuple[Unknown, ...]
+    """What nobody knows yet that matters once the panels are to hang."""
+    keeps_yes: str
+    """Why an accepted quote's yes can't be taken back; empty while it can."""
 
     @property
     def last(self) -> QuoteRevision | None:
@@ -81,13 +90,19 @@ class QuotePage:
         return None if self.quote.is_changeable else self.last
 
     @property
-    def can_be_sent(self) -> bool:
-        """Whether nothing stands in the way."""
-        return self.quote.is_changeable and not self.draft.trouble
+    def to_send(self) -> str:
+        """What sending it would be called; nothing while that would change nothing."""
+        if not self.quote.is_changeable:
+            return ""
+        if self.last is None:
+            return "Send"
+        if self.changed_since_sent:
+            return "Send the next revision"
+        return "Send it again, with a new date" if self.has_run_out else ""
 
 
-def quote_page(quote: Quote) -> QuotePage:
-    """Work a quote's page out. Queries do not grow with its size."""
+def quote_page(quote: Quote, *, on: dt.date) -> QuotePage:
+    """Work a quote's page out as of a local day. Queries do not grow with its size."""
     draft = work_out_draft(quote)
     revisions = tuple(quote.revisions.with_answers())
     lines = {line.key: line for line in draft.priced.lines} if draft.priced else {}
@@ -113,6 +128,11 @@ def quote_page(quote: Quote) -> QuotePage:
         revisions=revisions,
         messages=tuple(Message.objects.about(quote)),
         changed_since_sent=_changed(draft, revisions),
+        has_run_out=_has_run_out(quote, revisions, on=on),
+        unknown=unknown_of(draft.rows, draft.groups, on=on)
+        if quote.is_changeable
+        else (),
+        keeps_yes=_keeps_yes(quote, revisions),
     )
 
 
@@ -181,6 +201,21 @@ def _changed(draft: Draft, revisions: tuple[QuoteRevision, ...]) -> bool:
     if not revisions or not draft.quote.is_changeable:
         return False
     return fingerprint(draft.rows) != revisions[-1].draft_sha256
+
+
+def _has_run_out(
+    quote: Quote, revisions: tuple[QuoteRevision, ...], *, on: dt.date
+) -> bool:
+    if not revisions:
+        return False
+    return quote.state != QuoteState.SENT or revisions[-1].valid_until < on
+
+
+def _keeps_yes(quote: Quote, revisions: tuple[QuoteRevision, ...]) -> str:
+    if quote.state != QuoteState.ACCEPTED or not revisions:
+        return ""
+    reasons = (reason(revisions[-1]) for reason in KEEPS_YES)
+    return next((said for said in reasons if said), "")
 
 
 def cover_words(page: QuotePage, shop: ShopProfile, *, by: str) -> dict[str, str]:

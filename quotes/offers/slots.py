@@ -16,6 +16,17 @@ ON_ACCEPT: Slot[Callable[[QuoteRevision, Person | None, dt.datetime], object]] =
 )
 """Called inside the accepting transaction: the revision, who wrote it down, and when."""
 
+ON_TAKE_BACK: Slot[Callable[[QuoteRevision, Person, dt.datetime], object]] = Slot(
+    "yes taken back"
+)
+"""Called inside the transaction that takes a yes back, before the quote is out again.
+
+A function that can no longer undo what it did raises `CannotAnswerError`, which stops all.
+"""
+
+KEEPS_YES: Slot[Callable[[QuoteRevision], str]] = Slot("what keeps a yes")
+"""Functions that say why a yes can't be taken back any more; nothing while it can."""
+
 QUOTE_SECTIONS: Slot[Callable[[HttpRequest, Quote], Section | None]] = Slot(
     "quote page"
 )

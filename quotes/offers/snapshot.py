@@ -13,6 +13,7 @@ from quotes.specs.documents import frozen_builds, frozen_group, frozen_materials
 from quotes.specs.engine import ENGINE_VERSION
 from quotes.specs.reports.figures import Step
 from shop.clients.models import ClientDetails, Site
+from shop.clients.reports import getting_in
 from shop.people.models import ShopProfile
 from shop.surveys.models import Room, Survey
 
@@ -112,8 +113,9 @@ def _room(room: Room, survey: Survey | None) -> dict[str, Any]:
 
 
 def _site(site: Site) -> dict[str, Any]:
-    names = ("address", "access_notes", "year_built", "tenure", "setting")
-    return {"id": str(site.pk)} | {name: getattr(site, name) for name in names}
+    names = ("address", "year_built", "tenure", "setting")
+    kept = {name: getattr(site, name) for name in names}
+    return {"id": str(site.pk), "access_notes": getting_in(site)} | kept
 
 
 def _panels(draft: Draft) -> list[dict[str, Any]]:

@@ -19,6 +19,7 @@ urlpatterns = [
     path("quotes/revisions/<uuid:pk>.pdf", sending.revision_pdf, name="quote-pdf"),
     path("quotes/mail/<uuid:pk>/again/", sending.resend, name="mail-again"),
     path("quotes/<uuid:pk>/accept/", answers.accept, name="quote-accept"),
+    path("quotes/<uuid:pk>/take-back/", answers.take_back, name="quote-take-back"),
     path("quotes/<uuid:pk>/decline/", answers.decline, name="quote-decline"),
     path("quotes/<uuid:pk>/void/", answers.void, name="quote-void"),
 ]

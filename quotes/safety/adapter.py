@@ -215,6 +215,7 @@ def _hardware(
             each_hole=item.driver is Driver.SCREW_HOLE,
             hollow=bool(HOLLOW.search(name)),
             unit=str(facts.get("unit") or "each"),
+            per_job=item.driver is Driver.JOB,
         )
 
 

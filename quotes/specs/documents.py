@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from quotes.specs import adapter, frozen
 from quotes.specs.cautions import Caution, cautions_for
-from quotes.specs.engine.model import Takeoff
+from quotes.specs.engine.model import Hanging, Takeoff
 from quotes.specs.models import PanelKind
 from quotes.specs.reports import Named, PanelGroup, Tables, Worked, tables_of
 from shared.conventions import Conventions, using
@@ -37,6 +37,11 @@ class BenchSheet:
     tables: Tables
     drawing: SafeString
     cautions: tuple[Caution, ...]
+
+    @property
+    def fills_opening(self) -> bool:
+        """Whether the nominal size is that of an opening."""
+        return self.takeoff.hang.kind is Hanging.EDGE
 
 
 def sheet_of(

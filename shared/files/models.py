@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Self
 
 from django.conf import settings
@@ -56,7 +57,15 @@ class AttachmentQuerySet(models.QuerySet["Attachment"]):
 
     def of(self, kind: str, record_id: object) -> Self:
         """Files of one record, with who added them, in that order."""
-        rows = self.filter(kind=kind, record_id=record_id)
+        return self.of_any([kind], [record_id])
+
+    def of_kinds(self, kinds: Iterable[str]) -> Self:
+        """Files of all records of some kinds."""
+        return self.filter(kind__in=list(kinds))
+
+    def of_any(self, kinds: Iterable[str], record_ids: Iterable[object]) -> Self:
+        """Files of records of some kinds, with who added them, in that order."""
+        rows = self.of_kinds(kinds).filter(record_id__in=list(record_ids))
         return rows.select_related("by").order_by("at", "created_at")
 
 

@@ -122,6 +122,7 @@ def _first(item: Item, *, by: Any, at: dt.datetime, judge: Judge) -> Answer:
     seen = _Seen(item.base, item.was)
     try:
         op = _op(item, by)
+        _check_needed(item)
         seen = _seen(item)
         answer = judge(op, item, seen, by, at)
     except Refused as refused:
@@ -150,6 +151,17 @@ def _op(item: Item, by: Any) -> Op:
     if not may(by, op.right):
         raise Forbidden
     return op
+
+
+def _check_needed(item: Item) -> None:
+    """Wait for the write that makes the record; without it this one has nowhere to go."""
+    if item.needs is None:
+        return
+    needed: Write | None = Write.objects.filter(pk=item.needs).first()
+    if needed is None:
+        raise ItemError("What this belongs to has not arrived yet.", retry=True)
+    if needed.status != Status.STORED:
+        raise Refused("What this belongs to was not taken.")
 
 
 def _seen(item: Item) -> _Seen:
@@ -189,19 +201,27 @@ def _judge(op: Op, item: Item, seen: _Seen, by: Any, at: dt.datetime) -> Answer:
     """Change the record, unless it is no longer what the person saw."""
     if op.takes_picture:
         raise Refused("This takes pictures only.")
+    if op.makes_record:
+        _change(op, item, by, at)
+        return {"status": Status.STORED.value, "version": 1, "value": item.value}
     row, now = _row(op, item, at)
     moved = seen.base != row.version and (seen.was is None or not _same(seen.was, now))
     if moved and not _same(item.value, now):
         return _conflict(item, seen, row)
+    _change(op, item, by, at)
+    stored = op.read(item.record_id, item.field)
+    row.version, row.value, row.by, row.at = row.version + 1, stored, by, at
+    row.save()
+    return {"status": Status.STORED.value, "version": row.version, "value": stored}
+
+
+def _change(op: Op, item: Item, by: Any, at: dt.datetime) -> None:
+    """Change the record, all or nothing; what its form refuses is refused for good."""
     try:
         with transaction.atomic():
             op.write(by, item.record_id, item.field, item.value, at)
     except ValidationError as wrong:
         raise Refused(" ".join(wrong.messages)) from wrong
-    stored = op.read(item.record_id, item.field)
-    row.version, row.value, row.by, row.at = row.version + 1, stored, by, at
-    row.save()
-    return {"status": Status.STORED.value, "version": row.version, "value": stored}
 
 
 def _row(op: Op, item: Item, at: dt.datetime) -> tuple[FieldVersion, str]:

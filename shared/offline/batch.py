@@ -14,7 +14,7 @@ from django.utils.dateparse import parse_datetime
 
 from shared.forms.text import refuse_unprintable
 
-SCHEMA = 1
+SCHEMA = 2
 """Of an item. This one and the one before are read; see DEVELOPERS.md before raising it."""
 MOST_ITEMS = 50
 MOST_BYTES = 1_000_000
@@ -38,7 +38,11 @@ class ItemError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One write as the device asked for it."""
+    """One write as the device asked for it.
+
+    ``after`` is the write before this one of the same field on the same device; ``needs``
+    the write that makes this one's record, or what that is part of. Since schema 2.
+    """
 
     key: uuid.UUID
     op: str
@@ -49,6 +53,7 @@ class Item:
     base: int
     was: str | None
     after: uuid.UUID | None
+    needs: uuid.UUID | None
     made_at: dt.datetime | None
 
     @property
@@ -130,6 +135,7 @@ def read_item(raw: dict[str, Any]) -> Item:
         base=base,
         was=raw["was"] if isinstance(raw.get("was"), str) else None,
         after=_uuid(raw.get("after")),
+        needs=_uuid(raw.get("needs")),
         made_at=_instant(raw.get("made_at")),
     )
 

@@ -62,9 +62,9 @@ class Write(models.Model):
 class FieldVersionQuerySet(models.QuerySet["FieldVersion"]):
     """Versions by what they belong to."""
 
-    def of(self, kind: str, record_ids: Iterable[uuid.UUID]) -> Self:
-        """Versions of all fields of some records of one kind."""
-        return self.filter(kind=kind, record_id__in=record_ids)
+    def of(self, kinds: Iterable[str], record_ids: Iterable[uuid.UUID]) -> Self:
+        """Versions of all fields of some records; their kinds lead the index."""
+        return self.filter(kind__in=list(kinds), record_id__in=list(record_ids))
 
 
 class FieldVersion(models.Model):

@@ -37,7 +37,9 @@ class Op:
 
     ``fields`` is None where the handler itself knows which there are, as for ticks. With
     ``takes_picture`` the value is the id of a stored file that was made of what was sent;
-    pictures are added and replace nothing, so that they have no versions.
+    pictures are added and replace nothing, so that they have no versions. With
+    ``makes_record`` the record is made by the write, under the id that the device gave it;
+    made again it is the same, so that there is nothing to choose between.
     """
 
     name: str
@@ -47,6 +49,7 @@ class Op:
     write: Handler
     read: Reader
     takes_picture: bool = False
+    makes_record: bool = False
 
 
 _ops: dict[str, Op] = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from typing import Any, TypeAlias
 
 from django import template
@@ -16,6 +17,9 @@ from shared.quantities import MEASURES
 from shared.units import KG_PER_LB, M2_PER_FT2
 
 register = template.Library()
+
+FINEST_KEY = 16
+"""Finer fractions than sixteenths are typed with the stroke key."""
 
 Number: TypeAlias = int | float | Decimal
 
@@ -169,3 +173,18 @@ def _number(value: Number, decimals: int) -> str:
     return monies.show_number(
         Decimal(str(value)), locale=current().locale, decimals=decimals
     )
+
+
+@register.simple_tag
+def keypad_keys(units: str = "") -> dict[str, Any]:
+    """Say which keys there are for a length, with the fractions of the shop's tape.
+
+    `units` is for showing the keys by themselves: then they stand where they are.
+    """
+    conventions = current()
+    steps = min(conventions.fraction, FINEST_KEY)
+    return {
+        "is_metric": (units or conventions.unit_system) == UnitSystem.METRIC,
+        "fractions": [Fraction(n, steps) for n in range(1, steps)],
+        "is_sample": bool(units),
+    }

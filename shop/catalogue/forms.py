@@ -17,7 +17,14 @@ from shared.forms import (
 )
 from shared.length import TICKS_PER_M
 from shared.quantities import AREA_MASS, DENSITY, LOAD, MASS, QuantityFormField
-from shop.catalogue.models import Material, MaterialKind, Operation, Supplier
+from shop.catalogue.actions import free_key
+from shop.catalogue.models import (
+    Finish,
+    Material,
+    MaterialKind,
+    Operation,
+    Supplier,
+)
 
 FIRST = ("name", "code", "supplier", "supplier_code")
 PACK = ("pack_quantity", "pack_price")
@@ -259,3 +266,44 @@ class OperationForm(PlainModelForm):
             "code": "The shop’s own short code, as in glue-joint.",
             "driver": "What the minutes grow with: a job’s set-up counts once a job.",
         }
+
+
+def _share(band: str) -> PlainDecimalField:
+    return PlainDecimalField(
+        label=f"At {band}", min_value=0, max_value=1, decimals=3, example="0.35"
+    )
+
+
+class FinishForm(PlainModelForm):
+    """What a surface is covered with, and how much sound it swallows."""
+
+    at_125 = _share("125 Hz")
+    at_250 = _share("250 Hz")
+    at_500 = _share("500 Hz")
+    at_1000 = _share("1 kHz")
+    at_2000 = _share("2 kHz")
+    at_4000 = _share("4 kHz")
+    source = PlainCharField(
+        label="Where the figures are from",
+        max_length=300,
+        help_text="The table, report or maker’s sheet that says so.",
+    )
+
+    class Meta:
+        model = Finish
+        fields = (
+            "name",
+            "at_125",
+            "at_250",
+            "at_500",
+            "at_1000",
+            "at_2000",
+            "at_4000",
+            "source",
+        )
+
+    def _post_clean(self) -> None:
+        """Give a new finish a key of its own before the row is checked."""
+        if self.instance._state.adding:
+            self.instance.key = free_key(str(self.cleaned_data.get("name", "")))
+        super()._post_clean()

@@ -1,12 +1,14 @@
 """Addresses of the stores."""
 
+from types import ModuleType
+
 from django.urls import URLPattern, path
 
-from shop.catalogue import views
+from shop.catalogue.views import finishes, stores
 
 
-def _kept(folder: str, name: str) -> list[URLPattern]:
-    """Return the addresses that materials, suppliers and operations all have."""
+def _kept(views: ModuleType, folder: str, name: str) -> list[URLPattern]:
+    """Return the addresses that all that is kept in the stores has."""
     row = f"{folder}/<uuid:pk>/"
     view = {verb: getattr(views, f"{name}_{verb}") for verb in VERBS}
     return [
@@ -20,12 +22,16 @@ def _kept(folder: str, name: str) -> list[URLPattern]:
 VERBS = ("new", "change", "archive", "restore")
 
 urlpatterns = [
-    path("stores/", views.materials, name="materials"),
-    path("stores/suppliers/", views.suppliers, name="suppliers"),
-    path("stores/operations/", views.operations, name="operations"),
-    *_kept("stores/materials", "material"),
-    *_kept("stores/suppliers", "supplier"),
-    *_kept("stores/operations", "operation"),
-    path("stores/materials/<uuid:pk>/", views.material, name="material"),
-    path("stores/materials/<uuid:pk>/copy/", views.material_copy, name="material-copy"),
+    path("stores/", stores.materials, name="materials"),
+    path("stores/suppliers/", stores.suppliers, name="suppliers"),
+    path("stores/operations/", stores.operations, name="operations"),
+    path("stores/finishes/", finishes.finishes, name="finishes"),
+    *_kept(finishes, "stores/finishes", "finish"),
+    *_kept(stores, "stores/materials", "material"),
+    *_kept(stores, "stores/suppliers", "supplier"),
+    *_kept(stores, "stores/operations", "operation"),
+    path("stores/materials/<uuid:pk>/", stores.material, name="material"),
+    path(
+        "stores/materials/<uuid:pk>/copy/", stores.material_copy, name="material-copy"
+    ),
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from shared.audit.actions import record
@@ -19,11 +20,16 @@ def add_client(
     *,
     enquiry: Enquiry | None = None,
     site: Site | None = None,
+    client: Client | None = None,
     by: Person,
     at: dt.datetime,
 ) -> Client:
-    """Write down a client, with the first enquiry and the site where they are known."""
-    client = Client.objects.create()
+    """Write down a client, with the first enquiry and the site where they are known.
+
+    A `client` that is given is new, too: its id was made elsewhere.
+    """
+    client = client or Client()
+    client.save(force_insert=True)
     details.client = client
     details.index()
     details.full_clean()
@@ -92,6 +98,38 @@ def change_enquiry(enquiry: Enquiry, *, by: Person, at: dt.datetime) -> None:
     record(enquiry.client, verb="enquiry", text=text, by=by, at=at)
 
 
+@transaction.atomic
+def archive_enquiry(enquiry: Enquiry, *, by: Person, at: dt.datetime) -> None:
+    """Put an enquiry aside: it is counted and asked about no more."""
+    _set_aside(enquiry, at, verb="archive", what="put aside", by=by, on=at)
+
+
+@transaction.atomic
+def restore_enquiry(enquiry: Enquiry, *, by: Person, at: dt.datetime) -> None:
+    """Bring an enquiry back."""
+    _set_aside(enquiry, None, verb="restore", what="brought back", by=by, on=at)
+
+
+def _set_aside(
+    row: Enquiry | Site,
+    archived_at: dt.datetime | None,
+    *,
+    verb: str,
+    what: str,
+    by: Person,
+    on: dt.datetime,
+) -> None:
+    row.archived_at = archived_at
+    row.save(update_fields=["archived_at"])
+    record(row.client, verb=verb, text=f"{_named(row)} {what}", by=by, at=on)
+
+
+def _named(row: Enquiry | Site) -> str:
+    if isinstance(row, Enquiry):
+        return f"Enquiry of {row.asked_on:%d.%m.%Y}"
+    return "Address of rooms"
+
+
 def _store_site(site: Site) -> None:
     site.index()
     site.full_clean()
@@ -111,6 +149,31 @@ def change_site(site: Site, *, by: Person, at: dt.datetime) -> None:
     """Store a changed site."""
     _store_site(site)
     record(site.client, verb="site", text="Address of rooms changed", by=by, at=at)
+
+
+@transaction.atomic
+def archive_site(site: Site, *, by: Person, at: dt.datetime) -> None:
+    """Put an address aside; refuse while rooms there are in use."""
+    # Two who write at once wait for each other here.
+    Site.objects.select_for_update().get(pk=site.pk)
+    if rooms := site.rooms_in_use():
+        they = "is" if len(rooms) == 1 else "are"
+        it = "it" if len(rooms) == 1 else "them"
+        raise ValidationError(
+            f"{_listed(rooms)} {they} still in use there. Put {it} aside first."
+        )
+    _set_aside(site, at, verb="archive", what="put aside", by=by, on=at)
+
+
+def _listed(names: list[str]) -> str:
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+@transaction.atomic
+def restore_site(site: Site, *, by: Person, at: dt.datetime) -> None:
+    """Bring an address back."""
+    _set_aside(site, None, verb="restore", what="brought back", by=by, on=at)
 
 
 @transaction.atomic

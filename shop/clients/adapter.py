@@ -27,6 +27,19 @@ def ballpark_of(enquiry: Enquiry, shop: ShopProfile) -> Ballpark | None:
     )
 
 
+def ballpark_for_floor(floor_m2: Decimal, shop: ShopProfile) -> tuple[str, str] | None:
+    """Say what a floor comes to by the shop's own rates, and how; nothing without one."""
+    per_m2 = _range(shop.ballpark_per_m2_from, shop.ballpark_per_m2_to)
+    found = ballpark(floor_m2=floor_m2, panels=None, per_m2=per_m2, per_panel=None)
+    if found is None:
+        return None
+    conventions = shop.conventions()
+    return (
+        shown_range(found.total.low, found.total.high, conventions),
+        _how(found, conventions),
+    )
+
+
 def keep_ballpark(enquiry: Enquiry, shop: ShopProfile) -> None:
     """Put the ballpark on the row, with how it came, as it was reckoned that day."""
     found = ballpark_of(enquiry, shop)

@@ -13,13 +13,20 @@ from django.forms.boundfield import BoundField
 from shared.days import DayFormField
 from shared.forms import (
     CountField,
+    LengthFormField,
     MoneyFormField,
     PlainCharField,
     PlainForm,
     PlainModelForm,
 )
+from shared.length import TICKS_PER_M
 from shared.quantities import AREA, DISTANCE, QuantityFormField
 from shop.clients.models import ClientDetails, Enquiry, Site
+
+WAY_IN = ("parking", "stairs", "lift")
+DAY_THERE = ("floor_protection", "working_hours", "power", "who_is_there")
+PAPERS = ("purchase_order", "insurance_papers", "induction")
+"""What is asked of a site beside its address, in three parts."""
 
 
 class DetailsForm(PlainModelForm):
@@ -154,6 +161,63 @@ class SiteForm(PlainModelForm):
             "travel_minutes",
         )
         labels = {"tenure": "Whose walls they are", "setting": "Who comes in"}
+
+
+class SiteAccessForm(SiteForm):
+    """A site with all that a day there hangs on: the way in, the work, the papers."""
+
+    access_notes = PlainCharField(
+        label="Getting in",
+        max_length=2000,
+        multiline=True,
+        required=False,
+        help_text="What has no field below: the way round the back, the gate’s code.",
+    )
+    narrowest_door_ticks = LengthFormField(
+        label="Narrowest door on the way in",
+        required=False,
+        max_ticks=5 * TICKS_PER_M,
+        help_text="Clear width: every panel has to pass it.",
+    )
+
+    class Meta:
+        model = Site
+        labels = SiteForm.Meta.labels
+        fields = (
+            *SiteForm.Meta.fields,
+            *WAY_IN,
+            "narrowest_door_ticks",
+            *DAY_THERE,
+            *PAPERS,
+        )
+        help_texts = {
+            "parking": "Where, how far, how long, how high.",
+            "stairs": "How many, how steep, any tight turn.",
+            "lift": "Its inside size, and who has the key.",
+            "floor_protection": "What lies there, and what it must be covered with.",
+            "working_hours": "When noise is allowed, and when nobody may be in.",
+            "power": "Where there is a socket for tools.",
+            "who_is_there": "Who lets us in and says yes on the spot, with a number.",
+            "purchase_order": "The number that goes on every paper.",
+        }
+
+    def _part(self, names: tuple[str, ...]) -> list[BoundField]:
+        return [self[name] for name in names]
+
+    @property
+    def way_in(self) -> list[BoundField]:
+        """The fields about getting in, the door aside."""
+        return self._part(WAY_IN)
+
+    @property
+    def day_there(self) -> list[BoundField]:
+        """The fields about the day."""
+        return self._part(DAY_THERE)
+
+    @property
+    def papers(self) -> list[BoundField]:
+        """The fields about papers that companies ask for."""
+        return self._part(PAPERS)
 
 
 class FirstSiteForm(SiteForm):

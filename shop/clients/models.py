@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 import unicodedata
+import uuid
 from typing import Self
 
 from django.conf import settings
@@ -100,8 +101,8 @@ class ClientQuerySet(ArchivableQuerySet):
         return self.select_related("details")
 
     def with_last_enquiry(self) -> Self:
-        """With `asked_on` and `bothers` of the latest enquiry, which lists show."""
-        latest = Enquiry.objects.filter(client=OuterRef("pk"))
+        """With `asked_on` and `bothers` of the latest enquiry in use, which lists show."""
+        latest = Enquiry.objects.live().filter(client=OuterRef("pk"))
         return self.annotate(
             asked_on=Subquery(latest.values("asked_on")[:1]),
             bothers=Subquery(latest.values("bothers")[:1]),
@@ -177,7 +178,7 @@ class EnquiryQuerySet(ArchivableQuerySet):
 
     def day_wanted(self) -> dt.date | None:
         """Return the day that was asked for last, if one was. One query."""
-        dated = self.filter(wanted_by__isnull=False).order_by("-asked_on")
+        dated = self.live().filter(wanted_by__isnull=False).order_by("-asked_on")
         return dated.values_list("wanted_by", flat=True).first()
 
 
@@ -260,6 +261,10 @@ class Enquiry(Identified, Archivable):
 
 class SiteQuerySet(ArchivableQuerySet):
     """Places where rooms are."""
+
+    def offered(self, client: Client, *, also: uuid.UUID | None = None) -> Self:
+        """Sites of a client in use, and the one that is chosen already."""
+        return self.filter(Q(archived_at__isnull=True) | Q(pk=also), client=client)
 
 
 class Site(Identified, Archivable):
@@ -355,6 +360,10 @@ class Site(Identified, Archivable):
     def index(self) -> None:
         """Fill what is searched from what is shown; call it before each save."""
         self.search_text = folded(self.address)
+
+    def rooms_in_use(self) -> list[str]:
+        """Name the rooms here that nobody has put aside. One query."""
+        return [str(room) for room in self.rooms.live()]
 
 
 class ClientNote(Identified):

@@ -16,4 +16,8 @@ urlpatterns = [
     path("clients/<uuid:pk>/sites/new/", views.site_new, name="site-new"),
     path("enquiries/<uuid:pk>/change/", views.enquiry_change, name="enquiry-change"),
     path("sites/<uuid:pk>/change/", views.site_change, name="site-change"),
+    path("enquiries/<uuid:pk>/archive/", views.enquiry_archive, name="enquiry-archive"),
+    path("enquiries/<uuid:pk>/restore/", views.enquiry_restore, name="enquiry-restore"),
+    path("sites/<uuid:pk>/archive/", views.site_archive, name="site-archive"),
+    path("sites/<uuid:pk>/restore/", views.site_restore, name="site-restore"),
 ]

@@ -6,6 +6,7 @@ import uuid
 from copy import copy
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -28,7 +29,7 @@ from shop.clients.forms import (
     EnquiryForm,
     NewClientForm,
     SaidForm,
-    SiteForm,
+    SiteAccessForm,
 )
 from shop.clients.models import Client, Enquiry, Site
 from shop.clients.reports import client_page
@@ -40,6 +41,18 @@ GET_POST = ["GET", "HEAD", "POST"]
 
 def _client(pk: uuid.UUID) -> Client:
     found: Client = get_object_or_404(Client.objects.with_details(), pk=pk)
+    return found
+
+
+def _enquiry(pk: uuid.UUID) -> Enquiry:
+    rows = Enquiry.objects.select_related("client__details")
+    found: Enquiry = get_object_or_404(rows, pk=pk)
+    return found
+
+
+def _site(pk: uuid.UUID) -> Site:
+    rows = Site.objects.select_related("client__details")
+    found: Site = get_object_or_404(rows, pk=pk)
     return found
 
 
@@ -184,9 +197,7 @@ def enquiry_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 @require_http_methods(GET_POST)
 def enquiry_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Change an enquiry; its ballpark is reckoned anew."""
-    enquiry = get_object_or_404(
-        Enquiry.objects.select_related("client__details"), pk=pk
-    )
+    enquiry = _enquiry(pk)
     form = EnquiryForm(request.POST or None, instance=enquiry)
     if request.method == "POST" and form.is_valid():
         actions.change_enquiry(
@@ -198,11 +209,32 @@ def enquiry_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.KEEP_CLIENTS)
+@require_POST
+def enquiry_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put an enquiry aside, with a way back."""
+    aside = _enquiry(pk)
+    actions.archive_enquiry(aside, by=me(request), at=timezone.now())
+    undo = reverse("shop:enquiry-restore", args=(pk,))
+    say(request, "The enquiry is put aside.", undo=undo)
+    return done(request, aside.client.get_absolute_url())
+
+
+@needs(Right.KEEP_CLIENTS)
+@require_POST
+def enquiry_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Bring an enquiry back."""
+    back = _enquiry(pk)
+    actions.restore_enquiry(back, by=me(request), at=timezone.now())
+    say(request, "The enquiry is back.")
+    return done(request, back.client.get_absolute_url())
+
+
+@needs(Right.KEEP_CLIENTS)
 @require_http_methods(GET_POST)
 def site_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add an address where rooms of a client are."""
     housed = _client(pk)
-    form = SiteForm(
+    form = SiteAccessForm(
         request.POST or None,
         instance=Site(client=housed),
         initial=_known_of_sites(housed),
@@ -211,14 +243,14 @@ def site_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         actions.add_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "The address is added.")
         return redirect(housed)
-    return _form(request, form, client=housed, title="Another address of rooms")
+    return _site_form(request, form, client=housed, title="Another address of rooms")
 
 
 def _known_of_sites(housed: Client) -> dict[str, Any]:
     """Return what need not be asked again: the first site is likely the client's address."""
-    latest = housed.enquiries.first()
+    latest = housed.enquiries.live().first()
     known = {"tenure": latest.tenure, "setting": latest.setting} if latest else {}
-    own = "" if housed.sites.exists() else housed.details.address
+    own = "" if housed.sites.live().exists() else housed.details.address
     return known | {"address": own}
 
 
@@ -226,21 +258,53 @@ def _known_of_sites(housed: Client) -> dict[str, Any]:
 @require_http_methods(GET_POST)
 def site_change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Change an address of rooms and how to get in."""
-    site = get_object_or_404(Site.objects.select_related("client__details"), pk=pk)
-    form = SiteForm(request.POST or None, instance=site)
+    site = _site(pk)
+    form = SiteAccessForm(request.POST or None, instance=site)
     if request.method == "POST" and form.is_valid():
         actions.change_site(form.save(commit=False), by=me(request), at=timezone.now())
         say(request, "Stored.")
         return redirect(site.client)
-    return _form(request, form, client=site.client, title="Change the address")
+    return _site_form(request, form, client=site.client, title="Change the address")
+
+
+@needs(Right.KEEP_CLIENTS)
+@require_POST
+def site_archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put an address aside, with a way back; say which rooms stand against it."""
+    aside = _site(pk)
+    try:
+        actions.archive_site(aside, by=me(request), at=timezone.now())
+    except ValidationError as refused:
+        context = {"site": aside, "client": aside.client, "why": refused.messages[0]}
+        return render(request, "shop/clients/kept.html", context, status=422)
+    undo = reverse("shop:site-restore", args=(pk,))
+    say(request, f"{aside} is put aside.", undo=undo)
+    return done(request, aside.client.get_absolute_url())
+
+
+@needs(Right.KEEP_CLIENTS)
+@require_POST
+def site_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Bring an address back."""
+    back = _site(pk)
+    actions.restore_site(back, by=me(request), at=timezone.now())
+    say(request, f"{back} is back.")
+    return done(request, back.client.get_absolute_url())
 
 
 def _form(
     request: HttpRequest,
-    form: ChangeDetailsForm | EnquiryForm | SiteForm,
+    form: ChangeDetailsForm | EnquiryForm,
     *,
     client: Client,
     title: str,
 ) -> HttpResponse:
     context = {"form": form, "client": client, "title": title}
     return render(request, "shop/clients/form.html", context, status=form.status)
+
+
+def _site_form(
+    request: HttpRequest, form: SiteAccessForm, *, client: Client, title: str
+) -> HttpResponse:
+    context = {"form": form, "client": client, "title": title}
+    return render(request, "shop/clients/site_form.html", context, status=form.status)

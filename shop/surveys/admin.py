@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import admin
 
 from shared.admin import ReadOnlyAdmin
-from shop.surveys.models import Beam, Opening, Wall, Zone
+from shop.surveys.models import Beam, Covering, Opening, Spot, Wall, Zone
 
 
 @admin.register(Opening)
@@ -42,3 +42,21 @@ class ZoneAdmin(ReadOnlyAdmin):
     list_display = ("__str__", "wall", "removed_at")
     list_filter = (("removed_at", admin.EmptyFieldListFilter),)
     list_select_related = ("wall",)
+
+
+@admin.register(Covering)
+class CoveringAdmin(ReadOnlyAdmin):
+    """Finishes of every survey, those taken out as well."""
+
+    list_display = ("__str__", "finish", "survey", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("survey", "finish")
+
+
+@admin.register(Spot)
+class SpotAdmin(ReadOnlyAdmin):
+    """Places of every survey, those taken out as well."""
+
+    list_display = ("__str__", "survey", "removed_at")
+    list_filter = (("removed_at", admin.EmptyFieldListFilter),)
+    list_select_related = ("survey",)

@@ -9,16 +9,18 @@ from shared.conventions import current
 from shared.pdf import Letterhead, render_pdf
 from shop.people.models import ShopProfile
 from shop.surveys import adapter
-from shop.surveys.models import Room, Survey
+from shop.surveys.models import FurnitureKind, Room, Survey
 from shop.surveys.reports.pages import survey_sheet
 
 BLANK_WALLS = 8
 BLANK_OPENINGS = 5
 BLANK_ZONES = 10
+BLANK_FINISHES = 6
+BLANK_SPOTS = 5
 
 
 def survey_sheet_pdf(survey: Survey, *, profile: ShopProfile) -> bytes:
-    """Print a survey that came `with_parts()`, `with_room()`: drawings and readings."""
+    """Print a survey that came `with_inside()`, `with_room()`: drawings and readings."""
     context = {
         "survey": survey,
         "sheet": survey_sheet(survey),
@@ -35,6 +37,9 @@ def blank_sheet_pdf(room: Room, *, profile: ShopProfile) -> bytes:
         "walls": range(BLANK_WALLS),
         "openings": range(BLANK_OPENINGS),
         "zones": range(BLANK_ZONES),
+        "finishes": range(BLANK_FINISHES),
+        "furniture": FurnitureKind.labels,
+        "spots": range(BLANK_SPOTS),
         "letterhead": _letterhead(profile),
     }
     return render_pdf("shop/surveys/pdf/blank.html", context)

@@ -2,7 +2,17 @@
 
 from django.urls import path
 
-from shop.surveys.views import parts, rooms, surveys, walk, walls
+from shop.surveys.views import (
+    begin,
+    inside,
+    members,
+    parts,
+    rooms,
+    surveys,
+    usual,
+    walk,
+    walls,
+)
 
 urlpatterns = [
     path("rooms/", rooms.rooms, name="rooms"),
@@ -12,17 +22,35 @@ urlpatterns = [
     path("rooms/<uuid:pk>/archive/", rooms.room_archive, name="room-archive"),
     path("rooms/<uuid:pk>/restore/", rooms.room_restore, name="room-restore"),
     path("rooms/<uuid:pk>/measure/", surveys.survey_new, name="survey-new"),
+    path("surveys/begin/", begin.survey_begin, name="survey-begin"),
     path("surveys/<uuid:pk>/", surveys.survey, name="survey"),
     path("rooms/<uuid:pk>/blank/", surveys.survey_blank, name="survey-blank"),
     path("surveys/<uuid:pk>/sheet/", surveys.survey_paper, name="survey-sheet"),
     path("surveys/<uuid:pk>/change/", surveys.survey_change, name="survey-change"),
     path("surveys/<uuid:pk>/walk/", walk.survey_walk, name="survey-walk"),
+    path("surveys/<uuid:pk>/before/", walk.survey_before, name="survey-before"),
     path("photos/<uuid:pk>/", walk.photo, name="photo"),
     path("photos/<uuid:pk>/remove/", walk.photo_remove, name="photo-remove"),
     path("photos/<uuid:pk>/restore/", walk.photo_restore, name="photo-restore"),
     path("surveys/<uuid:pk>/openings/new/", parts.opening_new, name="opening-new"),
     path("surveys/<uuid:pk>/zones/new/", parts.zone_new, name="zone-new"),
     path("surveys/<uuid:pk>/beams/new/", walls.beam_new, name="beam-new"),
+    path("surveys/<uuid:pk>/members/new/", members.member_new, name="member-new"),
+    path("members/<uuid:pk>/change/", members.member_change, name="member-change"),
+    path("members/<uuid:pk>/remove/", members.member_remove, name="member-remove"),
+    path("members/<uuid:pk>/restore/", members.member_restore, name="member-restore"),
+    path("surveys/<uuid:pk>/finishes/", inside.preset, name="survey-preset"),
+    path("surveys/<uuid:pk>/finishes/new/", inside.covering_new, name="covering-new"),
+    path("surveys/<uuid:pk>/furniture/", inside.furniture, name="furniture"),
+    path("surveys/<uuid:pk>/places/new/", inside.spot_new, name="spot-new"),
+    path("coverings/<uuid:pk>/change/", inside.covering_change, name="covering-change"),
+    path("coverings/<uuid:pk>/remove/", inside.covering_remove, name="covering-remove"),
+    path(
+        "coverings/<uuid:pk>/restore/", inside.covering_restore, name="covering-restore"
+    ),
+    path("places/<uuid:pk>/change/", inside.spot_change, name="spot-change"),
+    path("places/<uuid:pk>/remove/", inside.spot_remove, name="spot-remove"),
+    path("places/<uuid:pk>/restore/", inside.spot_restore, name="spot-restore"),
     path("walls/<uuid:pk>/after/", walls.wall_new, name="wall-new"),
     path("walls/<uuid:pk>/change/", walls.wall_change, name="wall-change"),
     path("walls/<uuid:pk>/remove/", walls.wall_remove, name="wall-remove"),
@@ -33,6 +61,7 @@ urlpatterns = [
     path("openings/<uuid:pk>/change/", parts.opening_change, name="opening-change"),
     path("openings/<uuid:pk>/remove/", parts.opening_remove, name="opening-remove"),
     path("openings/<uuid:pk>/restore/", parts.opening_restore, name="opening-restore"),
+    path("zones/usual/", usual.zones_usual, name="zones-usual"),
     path("zones/<uuid:pk>/change/", parts.zone_change, name="zone-change"),
     path("zones/<uuid:pk>/remove/", parts.zone_remove, name="zone-remove"),
     path("zones/<uuid:pk>/restore/", parts.zone_restore, name="zone-restore"),

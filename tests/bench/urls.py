@@ -1,9 +1,13 @@
-"""All addresses, and one page with nothing on it to measure the others against."""
+"""All addresses, and bare pages with nothing on them to measure the others against."""
 
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.template import engines
 from django.urls import path
+from django.utils import timezone
+from django.views.decorators.http import require_POST
 
+from shared.audit.actions import record
 from shop.urls import urlpatterns as all_of_them
 
 EMPTY = "{% extends 'base.html' %}{% block main %}<h1>Nothing</h1>{% endblock main %}"
@@ -14,4 +18,13 @@ def bare(request: HttpRequest) -> HttpResponse:
     return HttpResponse(engines["django"].from_string(EMPTY).render({}, request))
 
 
-urlpatterns = [path("bare/", bare), *all_of_them]
+@require_POST
+def bare_store(request: HttpRequest) -> HttpResponse:
+    """Store one row, and answer with the base template alone."""
+    with transaction.atomic():
+        at = timezone.now()
+        record(request.user, verb="bench", text="One row", by=request.user, at=at)
+    return bare(request)
+
+
+urlpatterns = [path("bare/", bare), path("bare/store/", bare_store), *all_of_them]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from shared.length import LengthError, UnitSystem, parse, show_exact
+from shared.length import LengthError, UnitSystem, parse, show
 from tests.vectors.make_length import FILE
 
 pytestmark = pytest.mark.browser
@@ -89,8 +89,6 @@ def test_prints_the_shared_vectors(open_page):
         for ticks, units, step, mark, feet, _ in VECTORS["shown"]
     ]
     assert called(page, "show", cases) == [case[-1] for case in VECTORS["shown"]]
-    cases = [[ticks, {"units": units}] for ticks, units, _ in VECTORS["exact"]]
-    assert called(page, "showExact", cases) == [case[-1] for case in VECTORS["exact"]]
     cases = [
         [ticks, {"units": units, "fraction": step}]
         for ticks, units, step, _ in VECTORS["exactness"]
@@ -161,15 +159,15 @@ def test_agrees_on_printing_any_tick(open_page):
     ticks = [rng.randrange(2**31) >> rng.randrange(24) for _ in range(5000)]
     for units in UnitSystem:
         cases = [[one, {"units": units}] for one in ticks]
-        expected = [show_exact(one, units=units) for one in ticks]
-        assert called(open_page(), "showExact", cases) == expected
+        expected = [show(one, units=units) for one in ticks]
+        assert called(open_page(), "show", cases) == expected
 
 
 def test_says_how_a_length_was_understood_while_it_is_typed(open_page):
     page = open_page("imperial")
     page.locator("#w").press_sequentially("12' 3 5/8")
     echo = page.locator("[data-length-echo=w]")
-    assert echo.text_content() == "12' 3 5/8\" = about 3749.7 mm"
+    assert echo.text_content() == "12' 3 5/8\" = about 3.750 m"
     assert echo.get_attribute("for") == "w"
 
 

@@ -1,11 +1,18 @@
 """Measuring in place: parts are written, refused and taken out without leaving the page."""
 
 import pytest
+from django.urls import reverse
 from playwright.sync_api import expect
 
 from shop.surveys.models import Opening
 from tests.browser.conftest import PHONE, SIZES, overflows
-from tests.factories.surveys import make_opening, make_survey, make_zone, wall_of
+from tests.factories.surveys import (
+    make_opening,
+    make_room,
+    make_survey,
+    make_zone,
+    wall_of,
+)
 
 
 @pytest.fixture
@@ -81,7 +88,7 @@ def test_more_readings_unfold_on_a_phone(open_browser, owner, survey):
 def test_a_form_is_left_without_storing(open_browser, owner, survey):
     page = open_browser(owner)
     page.goto(survey.get_absolute_url())
-    page.get_by_role("link", name="Add a place").tap()
+    page.get_by_role("link", name="Add what stays clear").tap()
     page.get_by_label("Width").fill("80")
     page.get_by_role("link", name="Leave it").tap()
     expect(page.locator("form.form")).to_have_count(0)
@@ -98,3 +105,45 @@ def test_two_quick_taps_store_one_opening(open_browser, owner, survey):
     expect(page.locator("#openings tbody tr")).to_have_count(1)
     expect(page.locator("#messages")).to_contain_text("stored")
     assert Opening.objects.count() == 1
+
+
+def test_what_a_panel_asks_for_unfolds_with_its_box(open_browser, owner, survey):
+    page = open_browser(owner, viewport=PHONE)
+    page.goto(survey.get_absolute_url())
+    page.get_by_role("link", name="Add an opening").tap()
+    depth = page.get_by_label("How deep in it the panel will sit")
+    expect(depth).to_be_hidden()
+    page.get_by_label("It gets a panel").tap()
+    expect(depth).to_be_visible()
+    expect(page.get_by_label("Glass")).to_be_visible()
+    assert not overflows(page)
+    page.get_by_label("It gets a panel").tap()
+    expect(depth).to_be_hidden()
+
+
+def test_a_stud_is_added_and_taken_out_and_comes_back(open_browser, owner, survey):
+    page = open_browser(owner, viewport=PHONE)
+    page.goto(survey.get_absolute_url())
+    page.locator("#members").get_by_role("link", name="Add one").tap()
+    page.locator("#id_wall").select_option(label="wall B")
+    page.get_by_label("Its centre").fill("410")
+    stored(page)
+    expect(page.locator("#members tbody tr")).to_have_count(1)
+    page.get_by_role("button", name="Take out stud 1, wall B").tap()
+    expect(page.locator("#members tbody tr")).to_have_count(0)
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator("#members tbody tr")).to_have_count(1)
+    assert not overflows(page)
+
+
+def test_another_shape_keeps_the_height_that_was_typed(open_browser, owner, shop):
+    page = open_browser(owner)
+    page.goto(reverse("shop:survey-new", args=[make_room().pk]))
+    page.get_by_label("Height").fill("2.61 m")
+    page.get_by_role("link", name="L shape").tap()
+    expect(page.get_by_label("Wall F")).to_be_visible()
+    expect(page.get_by_label("Height")).to_have_value("2.61 m")
+    assert "shape=l" in page.url
+    page.get_by_role("link", name="Rectangle").tap()
+    expect(page.get_by_label("Width")).to_be_visible()
+    expect(page.get_by_label("Height")).to_have_value("2.61 m")

@@ -72,3 +72,23 @@ def test_it_works_without_any_script(open_browser, fitter, url):
     page.get_by_text("Finn, ").wait_for()
     assert box(page, "Line laser").is_checked()
     assert VanTick.objects.get().key == "tool:laser"
+
+
+def test_on_a_phone_who_ticked_it_leaves_the_name_its_room(open_browser, fitter, url):
+    page = open_browser(fitter, viewport=PHONE)
+    page.goto(url)
+    row = page.locator("li", has=box(page, "Line laser"))
+    before = row.locator(".ticks__name").bounding_box()
+    box(page, "Line laser").tap()
+    who = row.get_by_text("Finn, ")
+    who.wait_for()
+    name = row.locator(".ticks__name").bounding_box()
+    assert name["width"] == before["width"]
+    assert who.bounding_box()["y"] >= name["y"] + name["height"]
+
+
+def test_on_a_phone_a_fitter_finds_the_van_in_the_bar(open_browser, fitter, url):
+    page = open_browser(fitter, viewport=PHONE)
+    page.goto(reverse("jobs:next-up"))
+    page.get_by_role("navigation").get_by_role("link", name="Van").tap()
+    page.wait_for_url("**" + reverse("jobs:site-days"))

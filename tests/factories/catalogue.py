@@ -7,7 +7,14 @@ from itertools import count
 from typing import Any
 
 from shared.length import TICKS_PER_MM
-from shop.catalogue.models import Material, MaterialKind, Operation, Supplier
+from shop.catalogue.models import (
+    BANDS,
+    Finish,
+    Material,
+    MaterialKind,
+    Operation,
+    Supplier,
+)
 
 _numbers = count(1)
 
@@ -113,3 +120,11 @@ def make_operation(
         hourly_rate=Decimal(hourly_rate),
         **named,
     )
+
+
+def make_finish(**fields: Any) -> Finish:
+    """Something hard that swallows little, from an invented table."""
+    number = next(_numbers)
+    usual = {f"at_{band}": Decimal("0.05") for band in BANDS}
+    named = {"key": f"finish-{number}", "name": f"Finish {number}", "source": "a table"}
+    return Finish.objects.create(**named | usual | fields)

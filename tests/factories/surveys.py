@@ -11,7 +11,20 @@ from shop.clients.models import Site
 from shop.people.models import Person
 from shop.surveys import actions
 from shop.surveys.adapter import rectangle_walls
-from shop.surveys.models import Axis, Beam, Opening, Reading, Room, Survey, Wall, Zone
+from shop.surveys.models import (
+    Axis,
+    Beam,
+    Covering,
+    Member,
+    Opening,
+    Reading,
+    Room,
+    Spot,
+    Survey,
+    Wall,
+    Zone,
+)
+from tests.factories.catalogue import make_finish
 from tests.factories.clients import make_site
 from tests.factories.people import make_person
 
@@ -117,9 +130,33 @@ def make_zone(
     return Zone.objects.create(survey=survey, wall=wall, kind=kind, **usual | fields)
 
 
+def make_member(
+    *, survey: Survey, wall: Wall | None = None, at_mm: float = 400, **fields: Any
+) -> Member:
+    """A found stud, or a joist where no wall is given."""
+    read = {"at_ticks": mm(at_mm), "at_text": f"{at_mm:g}"}
+    return Member.objects.create(survey=survey, wall=wall, **read | fields)
+
+
 def make_beam(*, survey: Survey, **fields: Any) -> Beam:
     """A beam of 4000 × 200 mm that hangs down 300 mm."""
     usual: dict[str, Any] = {}
     for name, size in (("length", 4000), ("width", 200), ("drop", 300)):
         usual |= {f"{name}_ticks": mm(size), f"{name}_text": str(size)}
     return Beam.objects.create(survey=survey, **usual | fields)
+
+
+def make_covering(*, survey: Survey, surface: str = "walls", **fields: Any) -> Covering:
+    """A finish on all walls."""
+    finish = fields.pop("finish", None) or make_finish()
+    return Covering.objects.create(
+        survey=survey, surface=surface, finish=finish, **fields
+    )
+
+
+def make_spot(*, survey: Survey, kind: str = "seat", **fields: Any) -> Spot:
+    """A place in the middle of the usual room, with ears at 1200 mm."""
+    usual: dict[str, Any] = {}
+    for name, size in (("left", 2500), ("bottom", 2000), ("height", 1200)):
+        usual |= {f"{name}_ticks": mm(size), f"{name}_text": str(size)}
+    return Spot.objects.create(survey=survey, kind=kind, **usual | fields)

@@ -21,6 +21,7 @@ class JobState(models.TextChoices):
 
     OPEN = "open", "open"
     DONE = "done", "done"
+    TAKEN_BACK = "back", "taken back"
 
 
 class JobQuerySet(models.QuerySet["Job"]):
@@ -30,6 +31,10 @@ class JobQuerySet(models.QuerySet["Job"]):
         """Jobs that are being worked on, the oldest first."""
         return self.filter(state=JobState.OPEN).order_by("opened_at")
 
+    def standing(self) -> Self:
+        """Jobs whose yes stands."""
+        return self.exclude(state=JobState.TAKEN_BACK)
+
     def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
         """Return jobs of these ids, in the order in which they are locked."""
         return self.filter(pk__in=list(ids)).order_by("pk")
@@ -38,6 +43,10 @@ class JobQuerySet(models.QuerySet["Job"]):
         """Jobs for a client."""
         return self.filter(client=client)
 
+    def of_revision(self, revision: QuoteRevision) -> Self:
+        """Return the jobs that yeses to a revision opened; one stands at most."""
+        return self.filter(revision=revision)
+
     def of_quote(self, quote: Quote) -> Self:
         """Return the job that a quote's yes opened."""
         return self.filter(revision__quote=quote)
@@ -45,6 +54,10 @@ class JobQuerySet(models.QuerySet["Job"]):
     def with_client(self) -> Self:
         """With the client, which headings show."""
         return self.select_related("client__details")
+
+    def with_quote(self) -> Self:
+        """With the quote that it came from; without what was frozen, which is large."""
+        return self.select_related("revision__quote").defer("revision__snapshot")
 
     def matching(self, words: str) -> Self:
         """Jobs in whose code, quote or client every word is found."""
@@ -81,7 +94,7 @@ class Job(Identified):
     """The work that an accepted quote opened, built from its snapshot alone."""
 
     code = models.CharField(max_length=8, unique=True)
-    revision = models.OneToOneField(
+    revision = models.ForeignKey(
         QuoteRevision, on_delete=models.PROTECT, related_name="+"
     )
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="+")
@@ -101,11 +114,28 @@ class Job(Identified):
                 name="%(app_label)s_%(class)s_state_known",
                 violation_error_message="The state of the job is not known.",
             ),
+            # a yes that was taken back may be given again, and opens another job
+            models.UniqueConstraint(
+                fields=("revision",),
+                condition=~Q(state=JobState.TAKEN_BACK),
+                name="%(app_label)s_%(class)s_revision_once",
+                violation_error_message="This quote has a job already.",
+            ),
         )
 
     def __str__(self) -> str:
         return self.code
 
+    @property
+    def is_open(self) -> bool:
+        """Whether it is being worked on."""
+        return self.state == JobState.OPEN
+
     def get_absolute_url(self) -> str:
         """Return the job's page."""
         return reverse("jobs:job", args=(self.pk,))
+
+    @property
+    def is_taken_back(self) -> bool:
+        """Whether the yes that opened it was taken back."""
+        return self.state == JobState.TAKEN_BACK

@@ -42,6 +42,15 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """Panels of these ids; ids of nothing are passed over."""
         return self.filter(pk__in=tuple(ids))
 
+    def standing(self) -> Self:
+        """Panels of jobs whose yes stands."""
+        return self.exclude(job__state=JobState.TAKEN_BACK)
+
+    def begun(self) -> Self:
+        """Panels that something was done to, or that somebody marked."""
+        untouched = Q(stage=Stage.PLANNED, waiting_for="", rework="")
+        return self.exclude(untouched, cut_at=None, checked_at=None)
+
     def not_installed(self) -> Self:
         """Panels that are still to be hung."""
         return self.exclude(stage=Stage.INSTALLED)
@@ -70,6 +79,11 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """With `group`, which panels that are alike share within a job."""
         inner = KeyTransform("panel", "snapshot")
         return self.for_plates().annotate(group=KeyTextTransform("group", inner))
+
+    def with_room(self) -> Self:
+        """With `room`, the id of the room that each is for, as it was agreed."""
+        inner = KeyTransform("room", "snapshot")
+        return self.annotate(room=KeyTextTransform("id", inner))
 
     def like(self, panel: Panel) -> Self:
         """Panels of the same job that are made alike, at the size they are built to.

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 from dataclasses import dataclass
 
 from django.urls import reverse
 
 from jobs.board.models import Job
 from jobs.visits.adapter import not_ready
+from jobs.visits.engine import Line
 from jobs.visits.models import SiteDay, SiteDayState
 from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.van import day_likes, van_page
@@ -19,6 +21,7 @@ from shop.clients.models import Site
 class PanelLine:
     """One panel that goes."""
 
+    id: uuid.UUID
     code: str
     what: str
     room: str
@@ -47,6 +50,7 @@ class DayPage:
     panels: tuple[PanelLine, ...]
     loaded: int
     to_load: int
+    unticked: tuple[Line, ...]
     uncleared: tuple[LikePath, ...]
     next_step: NextStep
     today: dt.date
@@ -68,6 +72,7 @@ def day_page(day: SiteDay, *, today: dt.date) -> DayPage:
     van = van_page(day, groups=groups)
     panels = tuple(
         PanelLine(
+            id=panel.pk,
             code=panel.code,
             what=panel.spec_name,
             room=panel.room_name,
@@ -86,6 +91,7 @@ def day_page(day: SiteDay, *, today: dt.date) -> DayPage:
         panels=tuple(sorted(panels, key=lambda line: line.code)),
         loaded=van.done,
         to_load=van.total,
+        unticked=van.unticked,
         uncleared=tuple(each for each in paths_of(groups) if each.is_stopped),
         next_step=_next_step(day, today=today, waiting=waiting, left=van.left),
         today=today,
@@ -125,11 +131,13 @@ def _job(job: Job) -> tuple[str, str, str]:
 def sites_of(job: Job) -> tuple[Site, ...]:
     """Give the sites of a job's rooms, from what was agreed; else the client's. One query.
 
-    A site that the agreed rooms name is offered even if the client has others since.
+    A site that the agreed rooms name is offered even if the client has others since;
+    one put aside only where no other is known.
     """
     sites = Site.objects.filter(client=job.client_id)
     agreed = {
         room.get("site", {}).get("id") for room in job.revision.snapshot["rooms"]
     } - {None}
     named = tuple(site for site in sites if str(site.pk) in agreed)
-    return named or tuple(sites)
+    in_use = tuple(site for site in sites if not site.is_archived)
+    return named or in_use or tuple(sites)

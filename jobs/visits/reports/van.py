@@ -46,6 +46,8 @@ class VanPage:
     left_only: bool
     keys: frozenset[str]
     """What can be ticked, shown or not."""
+    unticked: tuple[Line, ...]
+    """What is still to be loaded, in the order of loading."""
 
     @property
     def left(self) -> int:
@@ -99,4 +101,5 @@ def van_page(
         total=len(listed.lines),
         left_only=left_only,
         keys=frozenset(line.key for line in listed.lines),
+        unticked=tuple(line for line in listed.lines if line.key not in ticks),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Iterable
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,10 +14,11 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from jobs.board.actions import CannotUndoError, Moved
 from jobs.board.codes import runs_of
 from jobs.board.models import Job
+from jobs.board.stories import filled_words
 from jobs.visits import actions, reports
-from jobs.visits.engine.words import counted
+from jobs.visits.engine.words import counted, listed
 from jobs.visits.forms import CloseForm, DayForm
-from jobs.visits.models import SiteDay
+from jobs.visits.models import HowEnded, LooseEnd, SiteDay
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.conventions import current, today
@@ -64,7 +66,7 @@ def new_day(request: HttpRequest) -> HttpResponse:
         jobs = Job.objects.open().with_client().with_counts()
         return render(request, "jobs/visits/which_job.html", {"jobs": jobs})
     job = _job(request.GET["job"])
-    form = DayForm(request.POST or None, job=job)
+    form = DayForm(request.POST or None, job=job, today=today(timezone.now()))
     if request.method == "POST" and form.is_valid():
         planned = actions.plan_day(
             job,
@@ -74,7 +76,8 @@ def new_day(request: HttpRequest) -> HttpResponse:
             at=timezone.now(),
         )
         cancel = reverse("jobs:site-day-cancel", args=(planned.pk,))
-        say(request, f"{planned} is planned.", undo=cancel)
+        then = "written down: close it below" if form.is_over else "planned"
+        say(request, f"{planned} is {then}.", undo=cancel)
         return redirect(planned)
     context = {"job": job, "form": form, "title": f"Plan a day for {job.code}"}
     return render(request, "jobs/visits/form.html", context, status=form.status)
@@ -86,7 +89,7 @@ def _job(text: str) -> Job:
         pk = uuid.UUID(text)
     except ValueError:
         raise Http404 from None
-    found: Job = get_object_or_404(Job.objects.with_client(), pk=pk)
+    found: Job = get_object_or_404(Job.objects.standing().with_client(), pk=pk)
     return found
 
 
@@ -94,14 +97,17 @@ def _job(text: str) -> Job:
 @kept_on_device
 def show_day(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show who goes where and when, with what, and what comes next."""
-    return _show(request, get_day(pk), CloseForm())
+    day = get_day(pk)
+    page = reports.day_page(day, today=today(timezone.now()))
+    return _show(request, day, CloseForm(page=page))
 
 
 def _show(request: HttpRequest, day: SiteDay, form: CloseForm) -> HttpResponse:
     context = {
         "day": day,
-        "page": reports.day_page(day, today=today(timezone.now())),
+        "page": form.page,
         "form": form,
+        "ended": reports.ended(day),
         "may_plan": may(request.user, Right.PLAN_SITE_DAYS),
         "may_close": may(request.user, Right.LOAD_VAN),
         "sees_clients": may(request.user, Right.SEE_CLIENTS),
@@ -118,7 +124,9 @@ def change(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if not day.is_planned:
         say(request, f"{day} is {day.get_state_display()}: it can’t be changed.")
         return redirect(day)
-    form = DayForm(request.POST or None, job=day.job, day=day)
+    form = DayForm(
+        request.POST or None, job=day.job, day=day, today=today(timezone.now())
+    )
     if request.method == "POST" and form.is_valid():
         try:
             actions.change_day(day, form.plan(), by=me(request), at=timezone.now())
@@ -166,19 +174,22 @@ def restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Close a day, and move on what was hung."""
     day = get_day(pk)
-    form = CloseForm(request.POST)
+    page = reports.day_page(day, today=today(timezone.now()))
+    form = CloseForm(request.POST, page=page)
     if not form.is_valid():
         return _show(request, day, form)
-    seen = form.cleaned_data["panel"]
+    seen, ends = form.cleaned_data["panel"], form.ends()
     try:
-        moved = actions.close_day(day, seen, by=me(request), at=timezone.now())
+        moved = actions.close_day(
+            day, seen, ends=ends, by=me(request), at=timezone.now()
+        )
     except actions.DayHasMovedOnError:
         say(request, MOVED_ON)
         return redirect(day)
     undo = reverse("jobs:site-day-reopen", args=(day.pk,))
     if moved and moved.moved:
         undo = reverse("jobs:site-day-reopen-with", args=(day.pk, moved.batch))
-    say(request, _done_words(moved), undo=undo)
+    say(request, _done_words(moved) + _left_words(ends), undo=undo)
     return redirect(day)
 
 
@@ -187,11 +198,18 @@ def _done_words(moved: Moved | None) -> str:
     hung, elsewhere = (moved.moved, moved.elsewhere) if moved else ((), ())
     text = "The day is done."
     if hung:
-        text = f"The day is done; {counted(len(hung), 'panel')} installed."
+        filled = filled_words(moved) if moved else ""
+        text = f"The day is done: {counted(len(hung), 'panel')} installed{filled}."
     if elsewhere:
         codes = runs_of(panel.code for panel in elsewhere)
         text += f" {codes} had been moved meanwhile: look again."
     return text
+
+
+def _left_words(ends: Iterable[LooseEnd]) -> str:
+    """Say what stayed behind; nothing if nothing did."""
+    names = [end.name for end in ends if end.how == HowEnded.LEFT]
+    return f" Left behind: {listed(names)}." if names else ""
 
 
 @require_POST

@@ -4,6 +4,7 @@ from quotes.offers.actions.answering import (
     accept_quote,
     decline_quote,
     lapse_quotes,
+    take_yes_back,
     void_quote,
 )
 from quotes.offers.actions.drafting import (
@@ -33,5 +34,6 @@ __all__ = [
     "send_quote",
     "set_rooms",
     "start_quote",
+    "take_yes_back",
     "void_quote",
 ]

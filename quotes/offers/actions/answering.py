@@ -9,11 +9,13 @@ from django.db import transaction
 
 from quotes.offers.actions.drafting import changeable
 from quotes.offers.actions.errors import CannotAnswerError
-from quotes.offers.models import Answer, AnswerKind, Quote, QuoteRevision, QuoteState
-from quotes.offers.slots import ON_ACCEPT
+from quotes.offers.actions.ledger import write_down
+from quotes.offers.models import AnswerKind, Quote, QuoteRevision, QuoteState
+from quotes.offers.slots import ON_ACCEPT, ON_TAKE_BACK
 from quotes.specs.models import PlannedPanel
 from shared.audit.actions import record
 from shared.conventions import today
+from shared.dates import show_day
 from shared.outbox.actions import withdraw
 from shop.people.models import Person
 
@@ -37,7 +39,7 @@ def accept_quote(
     locked, revision = _out(quote, seen=seen)
     if today(at) > revision.valid_until:
         raise CannotAnswerError(
-            f"{revision.reference} was valid until {revision.valid_until:%-d %B %Y}:"
+            f"{revision.reference} was valid until {show_day(revision.valid_until)}:"
             " send it again with a new date."
         )
     _commit_panels(revision, at=at)
@@ -60,6 +62,39 @@ def _commit_panels(revision: QuoteRevision, *, at: dt.datetime) -> None:
 
 
 @transaction.atomic
+def take_yes_back(
+    quote: Quote,
+    *,
+    note: str,
+    by: Person,
+    at: dt.datetime,
+    seen: uuid.UUID | None = None,
+) -> QuoteRevision:
+    """Undo a yes of which nothing has been built yet: the quote is out again as before.
+
+    Raises
+    ------
+    CannotAnswerError
+        When the quote is not accepted, or its job has gone on.
+    """
+    locked = Quote.objects.select_for_update().get(pk=quote.pk)
+    revision = locked.revisions.last()
+    if locked.state != QuoteState.ACCEPTED or revision is None:
+        raise CannotAnswerError(
+            f"Quote {locked.number} is {locked.get_state_display()}: there is no yes to"
+            " take back."
+        )
+    if seen is not None and seen != revision.pk:
+        raise CannotAnswerError("This page is out of date: load it again.")
+    for follow in ON_TAKE_BACK:
+        follow(revision, by, at)
+    ids = [panel["planned_panel"] for panel in revision.snapshot["panels"]]
+    PlannedPanel.objects.by_ids(ids).update(committed_at=None)
+    _answer(locked, revision, kind=AnswerKind.TAKEN_BACK, note=note, by=by, at=at)
+    return revision
+
+
+@transaction.atomic
 def decline_quote(
     quote: Quote,
     *,
@@ -79,9 +114,7 @@ def void_quote(quote: Quote, *, note: str, by: Person, at: dt.datetime) -> Quote
     """Put an open or unanswered quote aside for good; its number stays used."""
     locked = changeable(quote)
     for revision in locked.revisions.unanswered():
-        Answer.objects.create(
-            revision=revision, kind=AnswerKind.VOID, at=at, by=by, note=note
-        )
+        write_down(revision, kind=AnswerKind.VOID, by=by, at=at, note=note)
     withdraw(locked)
     locked.state = QuoteState.VOID
     locked.save(update_fields=("state",))
@@ -128,6 +161,7 @@ STATE_AFTER = {
     AnswerKind.ACCEPTED: QuoteState.ACCEPTED,
     AnswerKind.DECLINED: QuoteState.DECLINED,
     AnswerKind.LAPSED: QuoteState.LAPSED,
+    AnswerKind.TAKEN_BACK: QuoteState.SENT,
 }
 
 
@@ -140,7 +174,7 @@ def _answer(
     by: Person | None,
     at: dt.datetime,
 ) -> None:
-    Answer.objects.create(revision=revision, kind=kind, at=at, by=by, note=note)
+    write_down(revision, kind=kind, by=by, at=at, note=note)
     quote.state = STATE_AFTER[kind]
     quote.save(update_fields=("state",))
     text = f"{revision.reference} {kind.label}."

@@ -10,14 +10,16 @@ from functools import partial
 from django.db import transaction
 
 from quotes.offers.actions.errors import CannotSendError
+from quotes.offers.actions.ledger import write_down
 from quotes.offers.documents import quote_pdf
 from quotes.offers.draft import Draft, draft_of
-from quotes.offers.models import Answer, AnswerKind, Quote, QuoteRevision, QuoteState
+from quotes.offers.models import AnswerKind, Quote, QuoteRevision, QuoteState
 from quotes.offers.rows import DraftRows, fingerprint, read_rows
 from quotes.offers.snapshot import SCHEMA, snapshot_of
 from quotes.pricing.engine import PricedQuote
 from shared.audit.actions import record
 from shared.conventions import today
+from shared.dates import show_day
 from shared.files.actions import keep_written, write_bytes
 from shared.outbox.actions import Letter, post, withdraw
 from shared.outbox.tasks import send_message
@@ -129,9 +131,7 @@ def _letter(quote: Quote) -> str:
 
 def _close_earlier(quote: Quote, *, by: Person, at: dt.datetime) -> None:
     for earlier in quote.revisions.unanswered():
-        Answer.objects.create(
-            revision=earlier, kind=AnswerKind.SUPERSEDED, at=at, by=by
-        )
+        write_down(earlier, kind=AnswerKind.SUPERSEDED, by=by, at=at)
     withdraw(quote)
 
 
@@ -141,5 +141,5 @@ def _mark_sent(
     quote.state = QuoteState.SENT
     quote.valid_until = revision.valid_until
     quote.save(update_fields=("state", "valid_until"))
-    text = f"{revision.reference} sent, valid until {revision.valid_until:%-d %B %Y}."
+    text = f"{revision.reference} sent, valid until {show_day(revision.valid_until)}."
     record(quote, verb="sent", text=text, by=by, at=at)

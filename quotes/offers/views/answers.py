@@ -15,6 +15,7 @@ from quotes.offers.actions import (
     CannotAnswerError,
     accept_quote,
     decline_quote,
+    take_yes_back,
     void_quote,
 )
 from quotes.offers.forms import AnswerForm
@@ -31,6 +32,15 @@ from shop.people.me import me
 def accept(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Write down the client's yes: the job opens."""
     return _answer(request, pk, accept_quote, "Accepted: its panels are on the bench.")
+
+
+@require_POST
+@needs(Right.QUOTE)
+def take_back(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Undo a yes while nothing has come of it."""
+    return _answer(
+        request, pk, take_yes_back, "The yes is taken back: the quote is out again."
+    )
 
 
 @require_POST

@@ -38,7 +38,7 @@ def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     quote = workable_quote(request, pk)
     if request.method == "POST":
         return _send(request, quote)
-    page = quote_page(quote)
+    page = _page(quote)
     words = cover_words(page, profile(), by=str(me(request)))
     seal = fingerprint(page.draft.rows)
     return _show(request, page, SendForm(initial=words | {"seal": seal}))
@@ -47,18 +47,22 @@ def send(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def _send(request: HttpRequest, quote: Quote) -> HttpResponse:
     form = SendForm(request.POST)
     if not form.is_valid():
-        return _show(request, quote_page(quote), form, status=form.status)
+        return _show(request, _page(quote), form, status=form.status)
     try:
         revision = send_quote(quote, form.cover(), by=me(request), at=timezone.now())
     except CannotSendError as error:
         for sentence in error.sentences:
             form.add_error(None, sentence)
-        page = quote_page(quote)
+        page = _page(quote)
         # what is shown now is what the next try is about
         form.data = request.POST.dict() | {"seal": fingerprint(page.draft.rows)}
         return _show(request, page, form, status=422)
     say(request, f"{revision.reference} is in the outbox and goes out now.")
     return done(request, quote.get_absolute_url())
+
+
+def _page(quote: Quote) -> QuotePage:
+    return quote_page(quote, on=today(timezone.now()))
 
 
 def _show(

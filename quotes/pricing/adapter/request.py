@@ -61,7 +61,7 @@ def demand_of(group: PanelGroup, basis: Basis) -> engine.PanelDemand:
     takeoff, spec = _takeoff(group), group.worked.spec
     return engine.PanelDemand(
         key=group.key,
-        label=f"{spec.name}, {group.size}",
+        label=f"{spec.name}, {group.worked.nominal_words}",
         quantity=Decimal(group.count),
         materials=tuple(materials_of(takeoff, group, basis.rules)),
         work=tuple(work_of(takeoff, spec, once=False)),

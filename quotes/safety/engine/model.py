@@ -50,7 +50,8 @@ class Hardware:
 
     each_hole: it is a screw, of which all share; otherwise each alone holds its point.
     hollow: it holds in board with nothing behind. subject: see `Element`. unit: what
-    `count` counts, pieces or as chain does, metres.
+    `count` counts, pieces or as chain does, metres. per_job: it is counted once for the
+    whole job, so that `count` says nothing of one panel and is 0.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Hardware:
     hollow: bool = False
     subject: str = ""
     unit: str = "each"
+    per_job: bool = False
 
 
 @dataclass(frozen=True, slots=True)

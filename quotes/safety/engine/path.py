@@ -92,9 +92,25 @@ def _unfit(part: Hardware, points: int) -> str:
     """
     if part.hollow:
         return f"the {part.name} holds in board alone, which never carries overhead"
+    if none := _none_of(part):
+        return none
     if part.unit == "each" and part.count < points:
         return f"{part.count:g} × {part.name} for {points} points: each needs its own"
     return ""
+
+
+def _none_of(part: Hardware) -> str:
+    """Say why no panel has any of a part, which then holds nothing; else nothing."""
+    if part.per_job:
+        return (
+            f"the {part.name} is counted once for the whole job: how much of it this"
+            " panel has is not known"
+        )
+    if part.count > 0:
+        return ""
+    if part.unit == "m":
+        return f"no drop given yet: 0 m of {part.name} hold nothing"
+    return f"the panel has none of the {part.name}"
 
 
 @_elements.register
@@ -115,18 +131,20 @@ def _of_cleats(held: OnCleats, weight: float) -> Iterator[Element]:
     yield _framing(held.building, each)
     for part in held.hardware:
         must = each if part.each_hole else each * count
-        yield _part(part, must)
+        yield _part(part, must, _none_of(part))
     yield from _frame(held.frame, weight, "pair of cleats")
 
 
 @_elements.register
 def _of_battens(held: OnBattens, weight: float) -> Iterator[Element]:
-    most = weight / min((part.count for part in held.hardware), default=1)
-    yield _framing(held.building, most)
+    def share(part: Hardware) -> float:
+        return weight / part.count if part.count > 0 else weight
+
+    yield _framing(held.building, max(map(share, held.hardware), default=weight))
     if not held.hardware:
         yield _unnamed("part that joins it to its battens", weight)
     for part in held.hardware:
-        yield _part(part, weight / part.count)
+        yield _part(part, share(part), _none_of(part))
 
 
 def _part(part: Hardware, must_hold: float, wrong: str = "") -> Element:

@@ -13,8 +13,10 @@ from quotes.specs.reports import (
     MeasuredOpening,
     PanelGroup,
     Preview,
+    RoomSize,
     Worked,
     measured_openings,
+    room_size,
     work_out,
 )
 from shared.forms import CountField, LengthFormField, PlainCharField, PlainForm, typed
@@ -36,6 +38,7 @@ class PlanOptions:
     specs: tuple[BuildSpec, ...]
     fabrics: tuple[Material, ...]
     openings: tuple[MeasuredOpening, ...]
+    room_size: RoomSize
 
     @classmethod
     def for_room(cls, room: Room, panel: PlannedPanel | None = None) -> Self:
@@ -49,7 +52,10 @@ class PlanOptions:
             specs |= BuildSpec.objects.filter(pk=panel.spec_id)
             if panel.fabric_id is not None:
                 fabrics |= Material.objects.filter(pk=panel.fabric_id)
-        return cls(tuple(specs), tuple(fabrics), measured_openings(room))
+        survey = room.surveys.newest_first().with_parts().first()
+        return cls(
+            tuple(specs), tuple(fabrics), measured_openings(survey), room_size(survey)
+        )
 
 
 class GroupForm(PlainForm):
@@ -70,10 +76,13 @@ class GroupForm(PlainForm):
     )
     note = PlainCharField(label="Note", max_length=120, required=False)
 
-    def __init__(self, *args: Any, options: PlanOptions, **kwargs: Any) -> None:
-        """Fill the pickers."""
+    def __init__(
+        self, *args: Any, options: PlanOptions, to_store: bool = True, **kwargs: Any
+    ) -> None:
+        """Fill the pickers; `to_store` is no where the form is only looked at."""
         super().__init__(*args, **kwargs)
         self.options = options
+        self.to_store = to_store
         self.worked: Worked | None = None
         openings = options.openings
         pickers: dict[str, Pick] = {
@@ -155,6 +164,25 @@ class GroupForm(PlainForm):
         if name in {"width", "height"} and self.cleaned_data.get("opening"):
             return "opening"
         return name if name in self.fields else "spec"
+
+    @property
+    def too_big(self) -> dict[str, str]:
+        """What is larger than the room, by field; told, never refused."""
+        spec, size = self._in_hand()
+        if spec is None or size is None or self.errors:
+            return {}
+        return self.options.room_size.too_big(size, hanging=spec.hanging)
+
+    def _in_hand(self) -> tuple[BuildSpec | None, NominalSize | None]:
+        """Return the build and size that were typed, or that the form opened with."""
+        if self.worked is not None:
+            typed_in = self["opening"].value() if "opening" in self.fields else None
+            return self.worked.spec, None if typed_in else self.worked.size
+        width, height = self.initial.get("width"), self.initial.get("height")
+        if self.is_bound or not width or not height:
+            return None, None
+        specs = (s for s in self.options.specs if s.pk == self.initial.get("spec"))
+        return next(specs, None), NominalSize(width, height)
 
     @property
     def preview(self) -> Preview | None:

@@ -1,6 +1,7 @@
 """What pages and papers show of builds and planned panels."""
 
 from quotes.specs.reports.figures import Step
+from quotes.specs.reports.fit import UNMEASURED, RoomSize, room_size
 from quotes.specs.reports.plan import (
     MeasuredOpening,
     PanelGroup,
@@ -23,12 +24,14 @@ from quotes.specs.reports.worked import (
 )
 
 __all__ = [
+    "UNMEASURED",
     "BuildRow",
     "Example",
     "MeasuredOpening",
     "Named",
     "PanelGroup",
     "Preview",
+    "RoomSize",
     "Step",
     "Tables",
     "Worked",
@@ -38,6 +41,7 @@ __all__ = [
     "group_panels",
     "groups_in_room",
     "measured_openings",
+    "room_size",
     "size_words",
     "tables_of",
     "usual_size",

@@ -73,16 +73,18 @@ def sizes_of(takeoff: Takeoff) -> Iterator[Step]:
     sawn = sides_words(frame.width_ticks, frame.height_ticks)
     done = sides_words(finished.width_ticks, finished.height_ticks)
     cloth = length_words(finished.width_ticks - frame.width_ticks)
+    called, made = "Nominal, as people call it", "Finished, with fabric"
     of_frame, of_finished = "the nominal size", f"{sawn} + {cloth} of fabric each way"
     if gap := takeoff.hang.gap_ticks:
+        called, made = "Opening, by its smallest readings", "Made for it, with fabric"
         of_frame = f"{done} − {cloth} of fabric each way"
         of_finished = f"{said} of opening − 2 × {length_words(gap)} each way"
     side = (frame.width_ticks - takeoff.clear.width_ticks) // 2
     clear = sides_words(takeoff.clear.width_ticks, takeoff.clear.height_ticks)
     depth = length_words(frame.depth_ticks)
-    yield Step("Nominal, as people call it", said)
+    yield Step(called, said)
     yield Step("Frame, as it is cut", sawn, of_frame, f"{depth} deep.")
-    yield Step("Finished, with fabric", done, of_finished)
+    yield Step(made, done, of_finished)
     yield Step(
         "Clear, inside the frame", clear, f"{sawn} − 2 × {length_words(side)} each way"
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import uuid
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -11,6 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 from quotes.specs import adapter
 from quotes.specs.engine.model import NominalSize
 from quotes.specs.models import BuildSpec, PlannedPanel
+from quotes.specs.reports.fit import UNMEASURED, RoomSize
 from quotes.specs.reports.worked import Worked, size_words, work_out
 from shop.catalogue.models import Material
 from shop.surveys.models import Axis, Opening, Room, Survey
@@ -24,6 +26,7 @@ class PanelGroup:
     worked: Worked
     is_committed: bool
     fabric: Material | None = field(default=None)
+    room_size: RoomSize = UNMEASURED
 
     @property
     def first(self) -> PlannedPanel:
@@ -42,8 +45,14 @@ class PanelGroup:
 
     @property
     def size(self) -> str:
-        """The nominal size in the shop's units."""
-        return size_words(self.worked.size)
+        """The size in a sentence; both sizes where it fills an opening."""
+        return self.worked.size_said
+
+    @property
+    def too_big(self) -> tuple[str, ...]:
+        """In what the panel is larger than its room, in sentences."""
+        hanging = self.worked.spec.hanging
+        return tuple(self.room_size.too_big(self.worked.size, hanging=hanging).values())
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -64,17 +73,25 @@ class PanelGroup:
         return mark_safe(picture)  # noqa: S308 made by our own kernel
 
 
-def group_panels(panels: Iterable[PlannedPanel]) -> tuple[PanelGroup, ...]:
+def group_panels(
+    panels: Iterable[PlannedPanel],
+    *,
+    room_sizes: Mapping[uuid.UUID, RoomSize] | None = None,
+) -> tuple[PanelGroup, ...]:
     """Group panels by room, build, size and fabric, each taken off once.
 
     Eight queries at most for any number of panels that come `with_fabric()`.
     """
+    sizes = room_sizes or {}
     listed = list(panels)
     specs = BuildSpec.objects.with_parts().in_bulk({p.spec_id for p in listed})
     alike: dict[tuple[object, ...], list[PlannedPanel]] = {}
     for panel in listed:
         alike.setdefault(_likeness(panel), []).append(panel)
-    return tuple(_group(specs[g[0].spec_id], g) for g in alike.values())
+    return tuple(
+        _group(specs[g[0].spec_id], g, sizes.get(g[0].room_id, UNMEASURED))
+        for g in alike.values()
+    )
 
 
 def _likeness(panel: PlannedPanel) -> tuple[object, ...]:
@@ -89,19 +106,25 @@ def _likeness(panel: PlannedPanel) -> tuple[object, ...]:
     )
 
 
-def _group(spec: BuildSpec, panels: list[PlannedPanel]) -> PanelGroup:
+def _group(
+    spec: BuildSpec, panels: list[PlannedPanel], room_size: RoomSize
+) -> PanelGroup:
     first = panels[0]
     return PanelGroup(
         panels=tuple(panels),
         worked=work_out(spec, adapter.size_of(first), fabric=first.fabric),
         is_committed=first.committed_at is not None,
         fabric=first.fabric,
+        room_size=room_size,
     )
 
 
-def groups_in_room(room: Room) -> tuple[PanelGroup, ...]:
+def groups_in_room(
+    room: Room, *, size: RoomSize = UNMEASURED
+) -> tuple[PanelGroup, ...]:
     """Group the live panels of a room; nine queries at most."""
-    return group_panels(PlannedPanel.objects.in_room(room).live().with_fabric())
+    panels = PlannedPanel.objects.in_room(room).live().with_fabric()
+    return group_panels(panels, room_sizes={room.pk: size})
 
 
 def group_of(panel: PlannedPanel) -> PanelGroup:
@@ -127,9 +150,8 @@ class MeasuredOpening:
         return f"{self.opening.wall.name}, {self.opening}: {size_words(self.size)}"
 
 
-def measured_openings(room: Room) -> tuple[MeasuredOpening, ...]:
-    """Return the newest survey's openings that have both readings. Four queries."""
-    survey = room.surveys.newest_first().with_parts().first()
+def measured_openings(survey: Survey | None) -> tuple[MeasuredOpening, ...]:
+    """Return the openings of a survey `with_parts()` that have both readings."""
     return tuple(_measured(survey)) if survey else ()
 
 

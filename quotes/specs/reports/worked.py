@@ -12,6 +12,7 @@ from quotes.specs import adapter
 from quotes.specs.engine.drawing import Panel, Paper, panel_drawing, panel_thumbnail
 from quotes.specs.engine.model import (
     Build,
+    Hanging,
     NominalSize,
     Problem,
     Severity,
@@ -50,6 +51,31 @@ class Worked:
     def flags(self) -> tuple[Problem, ...]:
         """What a person should look at."""
         return tuple(p for p in self.problems if p.severity is Severity.FLAG)
+
+    @property
+    def fills_opening(self) -> bool:
+        """Whether its nominal size is that of the opening it is made to fill."""
+        return self.takeoff is not None and self.takeoff.hang.kind is Hanging.EDGE
+
+    @property
+    def nominal_words(self) -> str:
+        """The size that people call it by: of an opening where it fills one."""
+        return size_words(self.size)
+
+    @property
+    def made_words(self) -> str:
+        """The size that it comes out at, with its fabric."""
+        if self.takeoff is None:
+            return ""
+        made = self.takeoff.finished
+        return size_words(NominalSize(made.width_ticks, made.height_ticks))
+
+    @property
+    def size_said(self) -> str:
+        """Its size in a sentence, both sizes named where it fills an opening."""
+        if self.fills_opening:
+            return f"opening {self.nominal_words}, made {self.made_words}"
+        return self.nominal_words
 
     @property
     def cloth(self) -> Material | None:

@@ -51,7 +51,7 @@ def _context(request: HttpRequest, room: Room, form: GroupForm) -> dict[str, Any
     return {
         "room": room,
         "form": form,
-        "groups": groups_in_room(room),
+        "groups": groups_in_room(room, size=form.options.room_size),
         "may_plan": any(may(request.user, right) for right in PLANNERS),
         "may_quote": may(request.user, Right.QUOTE),
         "may_see_client": may(request.user, Right.SEE_CLIENTS),
@@ -63,13 +63,14 @@ def plan(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what is planned for a room; the fragment is what the typed size would make."""
     room = _room(pk)
     typed = request.GET if "spec" in request.GET else None
-    form = GroupForm(typed, options=PlanOptions.for_room(room))
+    form = GroupForm(typed, options=PlanOptions.for_room(room), to_store=False)
     form.is_valid()
     return page_or_fragment(
         request,
         page="quotes/specs/plan.html",
         fragment="quotes/specs/_preview.html",
-        context=_context(request, room, form),
+        # in the fragment alone: what is said beside the fields goes there, too
+        context=_context(request, room, form) | {"live": True},
     )
 
 

@@ -1,6 +1,6 @@
 """What the shop buys and what its work takes: materials, operations, suppliers."""
 
-from shop.catalogue.models.finishes import Finish
+from shop.catalogue.models.finishes import BANDS, Finish
 from shop.catalogue.models.materials import (
     COUNTED,
     SIZED,
@@ -13,6 +13,7 @@ from shop.catalogue.models.suppliers import Supplier
 from shop.catalogue.models.work import Driver, Operation, WorkStage
 
 __all__ = [
+    "BANDS",
     "COUNTED",
     "SIZED",
     "Driver",

@@ -2,17 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Any
+import uuid
+from decimal import Decimal
+from typing import Any, Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 
 from shared.models import Archivable, ArchivableQuerySet, Identified
 
+BANDS = ("125", "250", "500", "1000", "2000", "4000")
+"""The octave bands that a finish has a column for, in Hz."""
+
 
 class FinishQuerySet(ArchivableQuerySet):
-    """Finishes of rooms."""
+    """Finishes of rooms, by words and by choice."""
+
+    def matching(self, words: str) -> Self:
+        """Finishes in whose name or source every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(Q(name__icontains=word) | Q(source__icontains=word))
+        return found
+
+    def offered(self, keep: uuid.UUID | None = None) -> Self:
+        """Finishes in use, and the one that is chosen already."""
+        return self.filter(Q(archived_at__isnull=True) | Q(pk=keep))
 
 
 def _coefficient(band: str) -> Any:
@@ -70,3 +87,12 @@ class Finish(Identified, Archivable):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_absolute_url(self) -> str:
+        """Return the finish's page."""
+        return reverse("shop:finish-change", args=(self.pk,))
+
+    @property
+    def coefficients(self) -> tuple[Decimal, ...]:
+        """Its coefficients from 125 Hz to 4 kHz."""
+        return tuple(getattr(self, f"at_{band}") for band in BANDS)

@@ -17,10 +17,12 @@ from shop.surveys.engine.ceiling import (
     triangles,
     volume_under,
 )
-from shop.surveys.engine.checks import Finding, contradictions, sentences
+from shop.surveys.engine.checks import contradictions, contradictions_on
 from shop.surveys.engine.drawing import draw_plan, draw_sketch
 from shop.surveys.engine.elevation import draw_elevation
 from shop.surveys.engine.errors import SurveyError
+from shop.surveys.engine.findings import Finding, sentences
+from shop.surveys.engine.framing import Framing
 from shop.surveys.engine.grid import draw_grid
 from shop.surveys.engine.opening import (
     CLEARANCE_TICKS,
@@ -45,17 +47,29 @@ from shop.surveys.engine.outline import (
 from shop.surveys.engine.paper import Paper, RoomPlan
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 from shop.surveys.engine.shapes import SHAPES, RoomShape
+from shop.surveys.engine.told import (
+    OPENING_WORDS,
+    PLAN_WORDS,
+    WallRead,
+    opening_told,
+    plan_told,
+)
+from shop.surveys.engine.zones import USUAL, Usual, usual_of
 
 __all__ = [
     "CLEARANCE_TICKS",
+    "OPENING_WORDS",
+    "PLAN_WORDS",
     "QUARTER",
     "SHAPES",
+    "USUAL",
     "Adjusted",
     "Beam",
     "Ceiling",
     "Corner",
     "Finding",
     "Fit",
+    "Framing",
     "Known",
     "Lean",
     "Method",
@@ -68,14 +82,17 @@ __all__ = [
     "RoomShape",
     "Shape",
     "SurveyError",
+    "Usual",
     "WallIn",
     "WallLine",
+    "WallRead",
     "ZoneIn",
     "adjust",
     "area_ticks2",
     "cautions",
     "compass_rule",
     "contradictions",
+    "contradictions_on",
     "crossing",
     "draw_elevation",
     "draw_grid",
@@ -83,7 +100,9 @@ __all__ = [
     "draw_sketch",
     "fit_in",
     "ideal_diagonal_ticks",
+    "opening_told",
     "outline",
+    "plan_told",
     "rectangle",
     "sentences",
     "shape_of",
@@ -91,6 +110,7 @@ __all__ = [
     "suspects",
     "triangles",
     "turn_by_diagonal",
+    "usual_of",
     "volume_m3",
     "volume_under",
 ]

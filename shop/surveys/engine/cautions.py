@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shop.clients.engine import Caution
 
-VERSION = "room-cautions-1"
+VERSION = "room-cautions-2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,8 @@ class Known:
     """What is known of a room that a caution may hang on.
 
     `constructions` are those of walls and ceiling. `has_window` is taken for granted while
-    nobody has looked.
+    nobody has looked. `panes` are the glass and the facing of each window that gets a panel,
+    empty words where nobody has looked.
     """
 
     sleeping_or_basement: bool = False
@@ -26,11 +27,16 @@ class Known:
     ceiling: str = ""
     constructions: frozenset[str] = frozenset()
     heated: bool = False
-    panel_in_window: bool = False
+    panes: frozenset[tuple[str, str]] = frozenset()
     zones: frozenset[str] = frozenset()
 
 
 MASONRY = frozenset({"brick", "block", "concrete"})
+
+SUN_SIDES = frozenset({"se", "s", "sw", "w"})
+"""Sides on which the sun heats a pane most, in the northern half of the world."""
+
+SEALED = "sealed"
 
 # IRC R310: an escape window opens from inside without key or tool.
 ESCAPE = Caution(
@@ -39,6 +45,15 @@ ESCAPE = Caution(
     "A bedroom’s or basement’s window may be the way out. It must open from inside with no"
     " key or tool; a panel in front of it must lift out by hand. Local code says which"
     " windows count and how large they must be.",
+)
+# As above, where the panel would stand in the way.
+ESCAPE_WITH_PANEL = Caution(
+    "egress",
+    "Escape window with a panel: it must lift out by hand",
+    "A bedroom’s or basement’s window may be the way out, and this one is to get a panel."
+    " Fix nothing there that takes a tool, a key or strength, and show whoever sleeps there"
+    " how it lifts out; leaving that window free is safer. Local code says which windows"
+    " count and decides.",
 )
 # Common practice: the mounts work only while nothing bridges them.
 ISOLATED = Caution(
@@ -67,6 +82,15 @@ GLASS = Caution(
     "Glass: no fixing, and mind heat and damp",
     "Nothing is fixed into glass. A panel close behind a pane traps heat, which can crack"
     " it, and damp: leave it removable and aired, and ask the maker of sealed units.",
+)
+# Common practice: sealed units fail at the edge, and sun makes a close panel a heat trap.
+HOT_GLASS = Caution(
+    "glass",
+    "Sun or a sealed unit behind a panel: ask the glass maker first",
+    "Heat that a close panel keeps in can crack a pane in the sun, and a sealed unit fails"
+    " at its edge; damp settles on cold glass behind it. Have the maker of the glass say in"
+    " writing what it takes. Leave air above and below, nothing fixed into the glass, and"
+    " the panel easy to take out in hot sun and in frost.",
 )
 # 29 CFR 1926.1153 Table 1 and OSHA fact sheet.
 SILICA = Caution(
@@ -107,15 +131,19 @@ def cautions(known: Known) -> tuple[Caution, ...]:
         What is known of the room.
     """
     surfaces = known.constructions | {known.ceiling}
+    escape = known.sleeping_or_basement and known.has_window
+    hot = any(glass == SEALED or faces in SUN_SIDES for glass, faces in known.panes)
     shown = (
-        (known.sleeping_or_basement and known.has_window, ESCAPE),
+        (escape and not known.panes, ESCAPE),
+        (escape and bool(known.panes), ESCAPE_WITH_PANEL),
         (known.ceiling == "grid", GRID),
         ("isolated" in surfaces, ISOLATED),
         (known.heated, HEATED),
         ("sprinkler" in known.zones, SPRINKLER),
         ("detector" in known.zones, DETECTOR),
         ("downlight" in known.zones, DOWNLIGHT),
-        ("glass" in surfaces or known.panel_in_window, GLASS),
+        (hot, HOT_GLASS),
+        (not hot and ("glass" in surfaces or bool(known.panes)), GLASS),
         (bool(MASONRY & surfaces), SILICA),
     )
     return tuple(caution for triggered, caution in shown if triggered)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from shared.length import TICKS_PER_M, TICKS_PER_MM
 from shop.surveys.engine.adjust import TURN_LIMIT, crossing, suspects
 from shop.surveys.engine.ceiling import Ceiling
+from shop.surveys.engine.findings import Finding, fixed, listed
+from shop.surveys.engine.framing import odd_gap
 from shop.surveys.engine.opening import (
     DIAGONAL_LIMIT_TICKS,
     SPREAD_LIMIT_TICKS,
@@ -20,7 +21,7 @@ from shop.surveys.engine.opening import (
 from shop.surveys.engine.outline import FULL_TURN
 from shop.surveys.engine.room import OpeningIn, RoomIn, WallIn, ZoneIn
 
-VERSION = "checks-2"
+VERSION = "checks-3"
 
 LOW_DOOR_TICKS = 18 * TICKS_PER_M // 10
 """A doorway below 1.8 m is more likely a slip than a door (common practice)."""
@@ -38,55 +39,6 @@ bevel gauge reads to half a degree)."""
 DIAGONAL_SHARE = 0.01
 """Diagonals further than a hundredth from the sizes they belong to are told (as above)."""
 
-WORDS = {
-    "closing": "The walls don’t close: the walk ends {0} from where it began, {other} of"
-    " the round. Read {wall} again first, the longest before the others.",
-    "turns": "The corners don’t make one round: they turn by {other} in all, where it"
-    " should be 360°. One of them is put in the wrong way, or a wall is missing.",
-    "angles": "The corners turn by {other} in all, where it should be 360°. Measure the"
-    " angles or diagonals again.",
-    "crosses": "Wall {wall} and wall {other} cross. Look at the corners between them.",
-    "tie": "The diagonal over the corner after wall {wall} can’t be: no triangle has such"
-    " sides. Read it and both walls again.",
-    "heights": "The ceiling is {0} high in one place and {1} in another. Read both again,"
-    " or note that it slopes.",
-    "wider": "{name} is {0} wide, but wall {wall} is {1} long.",
-    "beyond": "{name} reaches {0} from the left corner, but wall {wall} is {1} long.",
-    "overlap": "{name} and {other} overlap on wall {wall}.",
-    "above": "{name} reaches {0} above the floor, but the ceiling is at {1}.",
-    "low_door": "{name} is only {0} high. Is that a door one walks through?",
-    "widths": "The widths of {name} differ by {0}. Read them again, or expect a gap.",
-    "high": "The heights of {name} differ by {0}. Read them again, or expect a gap.",
-    "square": "The diagonals of {name} differ by {0}: it is out of square.",
-    "diagonals": "The diagonals of {name} don’t belong to its width and height: they"
-    " should be near {0}.",
-    "read_more": "{name} gets a panel: read width and height three times each, and the"
-    " diagonals where you can.",
-    "zone_beyond": "{name} reaches {0} from the left corner, but wall {wall} is {1} long.",
-    "zone_outside": "{name} on the ceiling reaches beyond the walls.",
-    "zone_above": "{name} reaches {0} above the floor, but the ceiling is at {1}.",
-}
-"""The sentence of each finding; numbers stand for its lengths."""
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One thing that can't be so: names, and lengths in ticks, for its sentence."""
-
-    key: str
-    name: str = ""
-    amounts_ticks: tuple[int, ...] = ()
-    wall: str = ""
-    other: str = ""
-
-    def sentence(self, show: Callable[[int], str]) -> str:
-        """Say it, lengths printed by `show`."""
-        shown = (show(ticks) for ticks in self.amounts_ticks)
-        words = WORDS[self.key].format(
-            *shown, name=self.name, wall=self.wall, other=self.other
-        )
-        return words[:1].upper() + words[1:]
-
 
 def contradictions(room: RoomIn) -> tuple[Finding, ...]:
     """Return what contradicts itself in a survey, the room first, then wall by wall.
@@ -101,21 +53,47 @@ def contradictions(room: RoomIn) -> tuple[Finding, ...]:
     tuple of Finding
         Empty when nothing does. What was not measured contradicts nothing.
     """
-    found = [*_turns(room), *_closing(room), *_crossing(room), *_heights(room)]
-    found += [Finding("tie", wall=wall.name) for wall in room.walls if wall.tie_fails]
-    for wall in room.walls:
-        height = wall.height_ticks or room.height_ticks
-        for opening in wall.openings:
-            found += _place(opening, wall, height)
-            found += _trueness(opening)
-        found += _overlaps(wall)
-        for zone in wall.zones:
-            found += _zone(zone, wall, height)
+    found = [*_turns(room), *_closing(room), *_crossing(room)]
+    found += contradictions_on(
+        room.walls, height_ticks=room.height_ticks, ceiling=room.ceiling
+    )
     found += [
         Finding("zone_outside", zone.name)
         for zone in room.ceiling_zones
         if not room.holds(zone)
     ]
+    found += _joists(room)
+    return tuple(found)
+
+
+def contradictions_on(
+    walls: Sequence[WallIn],
+    *,
+    height_ticks: int | None,
+    ceiling: Ceiling = Ceiling.FLAT,
+) -> tuple[Finding, ...]:
+    """Return what contradicts itself on walls alone, some of the room being unread yet.
+
+    Parameters
+    ----------
+    walls
+        Those that were read, in the order of the walk.
+    height_ticks, ceiling
+        The ceiling's height, where it was read, and its shape.
+    """
+    found = list(_heights(walls, height_ticks, ceiling))
+    found += [Finding("tie", wall=wall.name) for wall in walls if wall.tie_fails]
+    for wall in walls:
+        height = wall.height_ticks or height_ticks
+        for opening in wall.openings:
+            found += _place(opening, wall, height)
+            found += trueness(opening)
+            found += _reveal(opening)
+        found += _overlaps(wall)
+        for zone in wall.zones:
+            found += _zone(zone, wall, height)
+            found += _margin(zone, wall)
+        found += _studs(wall)
     return tuple(found)
 
 
@@ -128,16 +106,9 @@ def _closing(room: RoomIn) -> Iterator[Finding]:
     yield Finding(
         "closing",
         amounts_ticks=(round(plan.closing_ticks),),
-        wall=_listed(again),
-        other=f"{plan.closing_share:.2%}",
+        wall=listed(again),
+        other=f"{fixed(plan.closing_share * 100, 2)}%",
     )
-
-
-def _listed(names: list[str]) -> str:
-    """Write wall names in a row: wall A; walls A and C; walls A, C and E."""
-    if len(names) == 1:
-        return f"wall {names[0]}"
-    return f"walls {', '.join(names[:-1])} and {names[-1]}"
 
 
 def _missed_turn(room: RoomIn) -> int:
@@ -152,8 +123,8 @@ def _turns(room: RoomIn) -> Iterator[Finding]:
     if miss:
         read = any(line.angle_read for line in room.lines)
         key = "angles" if read and miss <= TURN_LIMIT else "turns"
-        turned = room.plan.turned_millidegrees / 1000
-        yield Finding(key, other=f"{turned:.4g}°")
+        turned = fixed(room.plan.turned_millidegrees / 1000, 1).removesuffix(".0")
+        yield Finding(key, other=f"{turned}°")
 
 
 def _crossing(room: RoomIn) -> Iterator[Finding]:
@@ -163,10 +134,12 @@ def _crossing(room: RoomIn) -> Iterator[Finding]:
         yield Finding("crosses", wall=one, other=two)
 
 
-def _heights(room: RoomIn) -> Iterator[Finding]:
-    if room.ceiling is not Ceiling.FLAT:
+def _heights(
+    walls: Sequence[WallIn], height_ticks: int | None, ceiling: Ceiling
+) -> Iterator[Finding]:
+    if ceiling is not Ceiling.FLAT:
         return
-    read = [room.height_ticks, *(wall.height_ticks for wall in room.walls)]
+    read = [height_ticks, *(wall.height_ticks for wall in walls)]
     known = [height for height in read if height is not None]
     if known and max(known) - min(known) > HEIGHT_LIMIT_TICKS:
         yield Finding("heights", amounts_ticks=(max(known), min(known)))
@@ -189,7 +162,8 @@ def _place(
         yield Finding("low_door", name, (opening.shape.height_ticks,), wall.name)
 
 
-def _trueness(opening: OpeningIn) -> Iterator[Finding]:
+def trueness(opening: OpeningIn) -> Iterator[Finding]:
+    """Find what an opening's own readings say against each other."""
     shape, read, name = opening.shape, opening.readings, opening.name
     if shape.width_spread_ticks > SPREAD_LIMIT_TICKS:
         yield Finding("widths", name, (shape.width_spread_ticks,))
@@ -250,8 +224,44 @@ def _zone(zone: ZoneIn, wall: WallIn, height_ticks: int | None) -> Iterator[Find
         yield Finding("zone_above", zone.name, (top, height_ticks), wall.name)
 
 
-def sentences(
-    findings: Iterable[Finding], show: Callable[[int], str]
-) -> tuple[str, ...]:
-    """Say each finding, lengths printed by `show`."""
-    return tuple(finding.sentence(show) for finding in findings)
+def _margin(zone: ZoneIn, wall: WallIn) -> Iterator[Finding]:
+    """Tell where a zone with what stays clear round it meets an opening for a panel."""
+    margin = zone.margin_ticks
+    across = zone.left_ticks - margin, zone.left_ticks + zone.width_ticks + margin
+    up = zone.bottom_ticks - margin, zone.bottom_ticks + zone.height_ticks + margin
+    for opening in wall.openings:
+        if not opening.gets_panel:
+            continue
+        if _meet(across, opening.span_ticks, unknown=False) and _meet(
+            up, opening.rise_ticks, unknown=False
+        ):
+            yield Finding("margin", zone.name, (margin,), wall.name, opening.name)
+
+
+def _reveal(opening: OpeningIn) -> Iterator[Finding]:
+    reveal, panel = opening.reveal_depth_ticks, opening.panel_depth_ticks
+    if reveal is not None and panel is not None and reveal < panel:
+        yield Finding("reveal", opening.name, (reveal, panel))
+
+
+def _studs(wall: WallIn) -> Iterator[Finding]:
+    length, found = wall.line.length_ticks, wall.framing.members_ticks
+    yield from (
+        Finding("stud_beyond", amounts_ticks=(at, length), wall=wall.name)
+        for at in found
+        if at > length
+    )
+    spans = [opening.span_ticks for opening in wall.openings if opening.span_ticks]
+    if odd := odd_gap(wall.framing, spans):
+        yield Finding("studs_apart", amounts_ticks=odd, wall=wall.name)
+
+
+def _joists(room: RoomIn) -> Iterator[Finding]:
+    reach = room.joists_reach_ticks
+    yield from (
+        Finding("joist_beyond", amounts_ticks=(at, reach))
+        for at in room.joists.members_ticks
+        if at > reach
+    )
+    if odd := odd_gap(room.joists, ()):
+        yield Finding("joists_apart", amounts_ticks=odd)

@@ -28,8 +28,9 @@ from shared.drawing.text import LABEL_MM
 from shop.surveys.engine.paper import Paper, RoomPlan, plan_words, trim_to
 from shop.surveys.engine.room import RoomIn, ZoneIn
 from shop.surveys.engine.runs import Run, door, gap, placed, runs, strip, window
+from shop.surveys.engine.spots import SpotIn, draw_spots, holds, spot_words
 
-VERSION = "room-plan-2"
+VERSION = "room-plan-3"
 
 PAPER_MM = 165.0
 """The greatest width of the room itself on paper, which leaves room for dimensions."""
@@ -42,7 +43,7 @@ _NAME_GAP_MM = 2.4
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8)
 
 
-def draw_plan(room: RoomIn, paper: Paper) -> RoomPlan:
+def draw_plan(room: RoomIn, paper: Paper, spots: Sequence[SpotIn] = ()) -> RoomPlan:
     """Draw the plan of a room.
 
     Parameters
@@ -52,6 +53,8 @@ def draw_plan(room: RoomIn, paper: Paper) -> RoomPlan:
         its left corner is named in the words and left out of the drawing.
     paper
         How lengths print, and what the drawing is called.
+    spots
+        Places in the room; those outside the walls are left out of the drawing.
     """
     scale = _scale(room, paper)
     view, walls = View(scale), runs(room)
@@ -59,9 +62,11 @@ def draw_plan(room: RoomIn, paper: Paper) -> RoomPlan:
     _names(view, walls, paper)
     _dimensions(view, walls, paper)
     _outside(view, walls, paper)
+    inside = [spot for spot in spots if holds(room, spot)]
+    draw_spots(view, inside, lambda label: _clear(view, label, walls))
     note = f"{paper.sizes}, as read; thickness of walls not measured"
     title(view, f"{paper.title}, plan {scale}", note)
-    words = tuple(plan_words(room, paper.sentence))
+    words = (*plan_words(room, paper.sentence), *spot_words(spots, paper.sentence))
     drawing = Drawing(
         10, 10, key=paper.key, title=paper.title, description=" ".join(words)
     )

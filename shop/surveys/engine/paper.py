@@ -112,12 +112,17 @@ def elevation_words(wall: WallIn, show_length: Show) -> Iterator[str]:
             yield f"Its sill is {show_length(opening.sill_ticks)} above the floor."
     for zone in wall.zones:
         yield zone_words(zone, show_length)
+    if found := wall.framing.members_ticks:
+        places = ", ".join(show_length(at) for at in found)
+        yield f"Studs found, from the left corner: {places}."
 
 
 def zone_words(zone: ZoneIn, show_length: Show) -> str:
     """Say where a place to keep clear lies on its wall."""
     size = f"{show_length(zone.width_ticks)} × {show_length(zone.height_ticks)}"
+    margin = zone.margin_ticks
+    round_it = f", and {show_length(margin)} round it" if margin else ""
     return (
         f"Keep clear of the {zone.name}: {size}, {show_length(zone.left_ticks)} from the"
-        f" left corner, {show_length(zone.bottom_ticks)} above the floor."
+        f" left corner, {show_length(zone.bottom_ticks)} above the floor{round_it}."
     )

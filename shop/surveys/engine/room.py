@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from shop.surveys.engine.adjust import Adjusted, adjust, crossing
 from shop.surveys.engine.ceiling import (
@@ -11,6 +11,7 @@ from shop.surveys.engine.ceiling import (
     slope_heights,
     volume_under,
 )
+from shop.surveys.engine.framing import ACROSS, ALONG, Framing
 from shop.surveys.engine.opening import Readings, Shape, shape_of
 from shop.surveys.engine.outline import (
     Corner,
@@ -31,6 +32,8 @@ class OpeningIn:
     from_left_ticks: int | None = None
     sill_ticks: int | None = None
     gets_panel: bool = False
+    reveal_depth_ticks: int | None = None
+    panel_depth_ticks: int | None = None
 
     @property
     def shape(self) -> Shape:
@@ -65,6 +68,7 @@ class ZoneIn:
     bottom_ticks: int
     width_ticks: int
     height_ticks: int
+    margin_ticks: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,7 @@ class WallIn:
     openings: tuple[OpeningIn, ...] = ()
     zones: tuple[ZoneIn, ...] = ()
     tie_fails: bool = False
+    framing: Framing = field(default_factory=Framing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +96,7 @@ class RoomIn:
     ceiling_zones: tuple[ZoneIn, ...] = ()
     ceiling: Ceiling = Ceiling.FLAT
     beams: tuple[Beam, ...] = ()
+    joists: Framing = field(default_factory=Framing)
 
     @property
     def lines(self) -> list[WallLine]:
@@ -144,6 +150,17 @@ class RoomIn:
         else:
             whole = volume_under(self.corners, heights)
         return whole - sum(beam.volume_m3 for beam in self.beams)
+
+    @property
+    def joists_reach_ticks(self) -> int:
+        """How far out a joist may be: joists along the first wall are found away from it.
+
+        While nobody noted which way they run, the longer way of the box round the plan.
+        """
+        wide = max(corner.x_ticks for corner in self.corners)
+        deep = -min(corner.y_ticks for corner in self.corners)
+        ways = {ALONG: deep, ACROSS: wide}
+        return round(ways.get(self.joists.run, max(wide, deep)))
 
     def holds(self, zone: ZoneIn) -> bool:
         """Whether a zone of the ceiling lies within the box round the plan."""

@@ -76,6 +76,12 @@ SHAPES = {
         RoomShape(
             "cut", "cut corner", (CUT, CUT, _R, _R, _R), (4800, 1697, 2600, 6000, 3800)
         ),
+        RoomShape(
+            "l_cut",
+            "L shape with a cut corner",
+            (CUT, CUT, _R, _R, _L, _R, _R),
+            (4800, 1697, 2800, 3000, 1600, 3000, 2400),
+        ),
     )
 }
 """By key; a rectangle has a quicker way of its own, by two numbers."""

@@ -1,6 +1,6 @@
 """Forms for rooms, surveys and their parts."""
 
-from shop.surveys.forms.parts import BeamForm, OpeningForm, ZoneForm
+from shop.surveys.forms.parts import BeamForm, MemberForm, OpeningForm, ZoneForm
 from shop.surveys.forms.rooms import NewRoomForm, RoomForm
 from shop.surveys.forms.surveys import FirstSurveyForm, NextSurveyForm, SurveyForm
 from shop.surveys.forms.walls import ShapedSurveyForm, WallForm
@@ -8,6 +8,7 @@ from shop.surveys.forms.walls import ShapedSurveyForm, WallForm
 __all__ = [
     "BeamForm",
     "FirstSurveyForm",
+    "MemberForm",
     "NewRoomForm",
     "NextSurveyForm",
     "OpeningForm",

@@ -1,4 +1,4 @@
-"""Forms for the parts of a survey: an opening with its readings, a zone, a beam."""
+"""Forms for the parts of a survey: an opening with its readings, a zone, a stud, a beam."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from shop.surveys.forms.surveys import (
     HIGHEST_TICKS,
     LONGEST_TICKS,
 )
-from shop.surveys.models import Axis, Beam, Opening, Reading, Survey, Zone
+from shop.surveys.models import Axis, Beam, Member, Opening, Reading, Survey, Zone
 
 
 class _WallChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
@@ -30,7 +30,7 @@ _WHERE = (
 )
 
 
-def _reading_fields() -> Iterator[tuple[str, LengthFormField]]:
+def reading_fields() -> Iterator[tuple[str, LengthFormField]]:
     """Make a field for each reading; the first width and height are asked for."""
     for axis, places in _WHERE:
         for place, where in enumerate(places, start=1):
@@ -68,6 +68,13 @@ class OpeningForm(PlainModelForm):
         max_ticks=HIGHEST_TICKS,
         required=False,
     )
+    panel_depth_ticks = LengthFormField(
+        label="How deep in it the panel will sit",
+        min_ticks=0,
+        max_ticks=HIGHEST_TICKS,
+        required=False,
+        help_text="From the wall’s face back to the panel’s back.",
+    )
 
     class Meta:
         model = Opening
@@ -78,6 +85,10 @@ class OpeningForm(PlainModelForm):
             "from_left_ticks",
             "sill_ticks",
             "reveal_depth_ticks",
+            "panel_depth_ticks",
+            "obstructions",
+            "glass",
+            "faces",
             "gets_panel",
             "must_open",
         )
@@ -86,6 +97,9 @@ class OpeningForm(PlainModelForm):
             "kind": "What it is",
             "gets_panel": "It gets a panel",
             "must_open": "It must still open",
+            "obstructions": "In the way",
+            "glass": "Glass",
+            "faces": "It faces",
         }
         help_texts = {"name": "Only to tell it from others, as in “bay, left”."}
 
@@ -94,7 +108,7 @@ class OpeningForm(PlainModelForm):
         super().__init__(*args, **kwargs)
         wall: Any = self.fields["wall"]
         wall.queryset, wall.empty_label = survey.walls.standing(), None
-        self.fields |= dict(_reading_fields())
+        self.fields |= dict(reading_fields())
         self.stored = {} if self.instance._state.adding else self._stored()
         for name, reading in self.stored.items():
             self.initial[name] = reading.ticks
@@ -114,6 +128,19 @@ class OpeningForm(PlainModelForm):
     def more_open(self) -> bool:
         """Whether further readings stand open: some are there, or refused."""
         return any(field.value() or field.errors for field in self.more)
+
+    @property
+    def panel_open(self) -> bool:
+        """Whether what a panel asks for stands open though none is meant: it is there."""
+        names = (
+            "reveal_depth_ticks",
+            "panel_depth_ticks",
+            "obstructions",
+            "glass",
+            "faces",
+            "must_open",
+        )
+        return any(self[name].value() or self[name].errors for name in names)
 
     def readings(self) -> list[Reading]:
         """Return what was read, as it was typed. Call it when valid."""
@@ -135,26 +162,41 @@ class OpeningForm(PlainModelForm):
         return Reading(axis=axis, place=place, ticks=read.ticks, text=text)
 
 
+_USUAL = "Empty: as usual for its kind."
+
+
 class ZoneForm(PlainModelForm):
-    """A place to keep clear, on a wall or on the ceiling."""
+    """A place to keep clear, on a wall or on the ceiling; what is empty is not read yet."""
 
     left_ticks = LengthFormField(
         label="From the left corner",
         min_ticks=0,
         max_ticks=LONGEST_TICKS,
+        required=False,
         help_text="On the ceiling: from the last wall.",
     )
     bottom_ticks = LengthFormField(
         label="Above the floor",
         min_ticks=0,
         max_ticks=LONGEST_TICKS,
+        required=False,
         help_text="On the ceiling: from the first wall.",
     )
-    width_ticks = LengthFormField(label="Width", max_ticks=LONGEST_TICKS)
+    width_ticks = LengthFormField(
+        label="Width", max_ticks=LONGEST_TICKS, required=False, help_text=_USUAL
+    )
     height_ticks = LengthFormField(
         label="Height",
         max_ticks=LONGEST_TICKS,
-        help_text="On the ceiling: its depth, away from the first wall.",
+        required=False,
+        help_text=f"{_USUAL} On the ceiling: its depth, away from the first wall.",
+    )
+    margin_ticks = LengthFormField(
+        label="Kept clear round it",
+        min_ticks=0,
+        max_ticks=LONGEST_TICKS,
+        required=False,
+        help_text=_USUAL,
     )
 
     class Meta:
@@ -166,11 +208,37 @@ class ZoneForm(PlainModelForm):
             "bottom_ticks",
             "width_ticks",
             "height_ticks",
+            "margin_ticks",
             "note",
         )
         field_classes = {"wall": _WallChoice}
         labels = {"kind": "What it is", "wall": "Where"}
         help_texts = {"wall": ""}
+
+    def __init__(self, *args: Any, survey: Survey, **kwargs: Any) -> None:
+        """Offer the survey's walls and the ceiling."""
+        super().__init__(*args, **kwargs)
+        wall: Any = self.fields["wall"]
+        wall.queryset, wall.empty_label = survey.walls.standing(), "ceiling"
+
+
+class MemberForm(PlainModelForm):
+    """A stud that was found in a wall, or a joist in the ceiling."""
+
+    at_ticks = LengthFormField(
+        label="Its centre",
+        min_ticks=0,
+        max_ticks=LONGEST_TICKS,
+        help_text="On a wall: from its left corner. In the ceiling: from the wall that it"
+        " runs along.",
+    )
+
+    class Meta:
+        model = Member
+        fields = ("wall", "at_ticks", "note")
+        field_classes = {"wall": _WallChoice}
+        labels = {"wall": "Where"}
+        help_texts = {"wall": "", "note": "As in: nail line, magnet, pilot hole."}
 
     def __init__(self, *args: Any, survey: Survey, **kwargs: Any) -> None:
         """Offer the survey's walls and the ceiling."""

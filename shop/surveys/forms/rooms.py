@@ -38,9 +38,10 @@ class RoomForm(PlainModelForm):
         error_messages = {"name": {"required": "Give the room a name."}}
 
     def __init__(self, *args: Any, client: Client, **kwargs: Any) -> None:
-        """Offer the client's own sites."""
+        """Offer the client's own sites in use, and the one the room is at."""
         super().__init__(*args, **kwargs)
-        self.fields["site"].queryset = Site.objects.filter(client=client)  # type: ignore[attr-defined]
+        sites = Site.objects.offered(client, also=self.instance.site_id)
+        self.fields["site"].queryset = sites  # type: ignore[attr-defined]
 
 
 class _NewRoomPart(RoomForm):
@@ -59,10 +60,10 @@ class NewRoomForm:
 
     def __init__(self, data: Any = None, *, client: Client) -> None:
         """Bind both parts to what was typed."""
-        sites = list(client.sites.all())
+        sites = list(client.sites.live())
         first: dict[str, Any] = {"site": sites[0]} if len(sites) == 1 else {}
         own = "" if sites else client.details.address
-        latest = client.enquiries.first()
+        latest = client.enquiries.live().first()
         asked = {"tenure": latest.tenure, "setting": latest.setting} if latest else {}
         if latest:
             first["use"] = latest.use

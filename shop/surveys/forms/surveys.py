@@ -13,7 +13,7 @@ from shared.forms import LengthFormField, PlainCharField, PlainModelForm
 from shared.length import TICKS_PER_M
 from shop.clients.models import Use
 from shop.people.models import Person
-from shop.surveys.models import CeilingShape, Construction, Survey
+from shop.surveys.models import CeilingShape, Construction, FramingRun, Survey
 
 LONGEST_TICKS = 200 * TICKS_PER_M
 """The longest wall; more is a slip of the unit."""
@@ -42,6 +42,12 @@ def made_fields() -> dict[str, LengthFormField]:
             help_text="From the middle of one stud or joist to the next.",
         ),
     }
+
+
+def run_field(label: str, *runs: FramingRun) -> forms.ChoiceField:
+    """Return the field for the way studs or joists run, of the ways that may be."""
+    choices = [(run.value, run.label) for run in (FramingRun.UNKNOWN, *runs)]
+    return forms.ChoiceField(label=label, choices=choices, required=False)
 
 
 class _Measured(PlainModelForm):
@@ -142,6 +148,7 @@ class SurveyForm(_Measured):
     )
     board_thickness_ticks = made_fields()["board_thickness_ticks"]
     framing_spacing_ticks = made_fields()["framing_spacing_ticks"]
+    framing_run = run_field("Joists run", FramingRun.ALONG, FramingRun.ACROSS)
     use = forms.ChoiceField(
         label="What the room is used for", choices=Use.choices, required=False
     )
@@ -155,6 +162,7 @@ class SurveyForm(_Measured):
             "construction",
             "board_thickness_ticks",
             "framing_spacing_ticks",
+            "framing_run",
             "heated",
             "measured_on",
             "measured_by",

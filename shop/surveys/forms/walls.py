@@ -20,8 +20,9 @@ from shop.surveys.forms.surveys import (
     LONGEST_TICKS,
     FirstSurveyForm,
     made_fields,
+    run_field,
 )
-from shop.surveys.models import CornerKind, Wall
+from shop.surveys.models import CornerKind, FramingRun, Wall
 
 HALF = 180
 _TURNS = {CornerKind.RIGHT: 90_000, CornerKind.LEFT: -90_000}
@@ -30,7 +31,12 @@ _TURNS = {CornerKind.RIGHT: 90_000, CornerKind.LEFT: -90_000}
 class WallForm(PlainModelForm):
     """A wall's length, how the corner at its end turns, and what it is made of."""
 
-    length_ticks = LengthFormField(label="Length", max_ticks=LONGEST_TICKS)
+    length_ticks = LengthFormField(
+        label="Length",
+        max_ticks=LONGEST_TICKS,
+        required=False,
+        help_text="Empty: not read yet.",
+    )
     height_ticks = LengthFormField(
         label="Ceiling height at its left corner",
         max_ticks=HIGHEST_TICKS,
@@ -52,6 +58,7 @@ class WallForm(PlainModelForm):
     )
     board_thickness_ticks = made_fields()["board_thickness_ticks"]
     framing_spacing_ticks = made_fields()["framing_spacing_ticks"]
+    framing_run = run_field("Studs run", FramingRun.UPRIGHT, FramingRun.LEVEL)
 
     class Meta:
         model = Wall
@@ -64,6 +71,7 @@ class WallForm(PlainModelForm):
             "construction",
             "board_thickness_ticks",
             "framing_spacing_ticks",
+            "framing_run",
             "heated",
         )
         labels = {
@@ -113,7 +121,7 @@ class WallForm(PlainModelForm):
         if diagonal is None:
             if "diagonal_ticks" not in self.errors:
                 self.add_error("diagonal_ticks", "Type the diagonal over the corner.")
-        elif length is not None and self.after is not None:
+        elif length is not None and self.after and self.after.length_ticks:
             try:
                 turn = turn_by_diagonal(length, self.after.length_ticks, diagonal)
             except SurveyError as refused:

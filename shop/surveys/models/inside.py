@@ -34,7 +34,8 @@ class CoveringQuerySet(models.QuerySet["Covering"]):
             removed_at__isnull=True,
             wall__removed_at__isnull=True,
             opening__removed_at__isnull=True,
-        )
+            opening__wall__removed_at__isnull=True,
+        ).select_related("finish")
 
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Self
 
 from django.db import models
-from django.db.models import Exists, Max, OuterRef, Q
+from django.db.models import Exists, Max, OuterRef, Q, Subquery
 from django.urls import reverse
 
 from shared.models import Archivable, ArchivableQuerySet, Identified
@@ -45,6 +45,14 @@ class RoomQuerySet(ArchivableQuerySet):
             revision=Max("surveys__revision"), measured_on=Max("surveys__measured_on")
         )
         return found.order_by("name", "created_at")  # grouping drops the usual order
+
+    def to_walk(self) -> Self:
+        """Rooms in use, the newest first, each `with_site()` and its `latest_survey`."""
+        from shop.surveys.models.surveys import Survey  # they point at rooms
+
+        latest = Survey.objects.filter(room=OuterRef("pk")).newest_first()
+        found = self.live().with_site().order_by("-created_at")
+        return found.annotate(latest_survey=Subquery(latest.values("pk")[:1]))
 
 
 class Room(Identified, Archivable):

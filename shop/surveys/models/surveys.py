@@ -7,10 +7,11 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Exists, OuterRef, Prefetch, Q
+from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 from django.urls import reverse
 
 from shared.models import Identified, LengthField
+from shop.people.models import ShopProfile
 from shop.surveys.models.rooms import Room
 
 
@@ -103,19 +104,35 @@ class SurveyQuerySet(models.QuerySet["Survey"]):
         ).newest_first()
 
     def with_parts(self) -> Self:
-        """With walls, openings, readings and zones, for drawing and checking."""
+        """With walls, openings, readings and zones, for drawing and checking.
+
+        And with `panel_clearance_ticks`, which the shop leaves round a panel in an opening.
+        """
         from shop.surveys.models.beams import Beam  # they point at surveys
         from shop.surveys.models.members import Member
         from shop.surveys.models.walls import Opening, Wall
         from shop.surveys.models.zones import Zone
 
-        return self.prefetch_related(
+        clearance = ShopProfile.objects.values("panel_clearance_ticks")[:1]
+        return self.annotate(
+            panel_clearance_ticks=Subquery(clearance)
+        ).prefetch_related(
             Prefetch("walls", Wall.objects.standing()),
             Prefetch("walls__openings", Opening.objects.standing()),
             "walls__openings__readings",
-            Prefetch("zones", Zone.objects.standing()),
+            Prefetch("zones", Zone.objects.standing().with_usual()),
             Prefetch("beams", Beam.objects.standing()),
             Prefetch("members", Member.objects.standing()),
+        )
+
+    def with_inside(self) -> Self:
+        """With finishes, furniture and places as well. Three queries more."""
+        from shop.surveys.models.inside import Covering, Spot  # they point at surveys
+
+        return self.with_parts().prefetch_related(
+            Prefetch("coverings", Covering.objects.standing()),
+            "furniture",
+            Prefetch("spots", Spot.objects.standing()),
         )
 
     def with_room(self) -> Self:

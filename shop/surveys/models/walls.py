@@ -28,6 +28,10 @@ class WallQuerySet(models.QuerySet["Wall"]):
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True)
 
+    def of_room(self, room_id: uuid.UUID) -> Self:
+        """Return walls of a room in any of its surveys."""
+        return self.filter(survey__room=room_id)
+
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""
         return self.select_related("survey__room")
@@ -106,10 +110,9 @@ class Wall(Identified, Made):
                 violation_error_message="Choose how the corner turns.",
             ),
             models.CheckConstraint(
-                condition=~Q(corner=CornerKind.DIAGONAL)
-                | Q(diagonal_ticks__isnull=False, diagonal_ticks__gt=0),
-                name="%(app_label)s_%(class)s_diagonal_read",
-                violation_error_message="A corner by a diagonal needs the diagonal.",
+                condition=Q(diagonal_ticks__isnull=True) | Q(diagonal_ticks__gt=0),
+                name="%(app_label)s_%(class)s_diagonal_positive",
+                violation_error_message="A diagonal is longer than nothing.",
             ),
         )
 
@@ -154,6 +157,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
     def standing(self) -> Self:
         """Leave out what was taken out again."""
         return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+
+    def of_room(self, room_id: uuid.UUID) -> Self:
+        """Return openings of a room in any of its surveys."""
+        return self.filter(wall__survey__room=room_id)
 
     def with_survey(self) -> Self:
         """With wall, survey and room, which an action on them asks for."""

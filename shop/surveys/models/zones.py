@@ -6,7 +6,7 @@ import uuid
 from typing import Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import OuterRef, Q, Subquery
 
 from shared.models import Identified, LengthField
 from shop.surveys.models.surveys import Survey
@@ -41,6 +41,14 @@ class ZoneQuerySet(models.QuerySet["Zone"]):
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""
         return self.select_related("survey__room")
+
+    def with_usual(self) -> Self:
+        """With `usual_margin_ticks` and the sizes that the shop takes as usual, if it does."""
+        rule = ZoneRule.objects.filter(kind=OuterRef("kind"))
+        sides = ("margin_ticks", "width_ticks", "height_ticks")
+        return self.annotate(
+            **{f"usual_{side}": Subquery(rule.values(side)) for side in sides}
+        )
 
 
 class Zone(Identified):

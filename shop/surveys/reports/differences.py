@@ -9,9 +9,25 @@ from typing import Any
 
 from shared.conventions import current
 from shop.surveys import adapter
-from shop.surveys.models import Beam, CornerKind, Made, Opening, Survey, Wall, Zone
+from shop.surveys.models import (
+    Beam,
+    CornerKind,
+    FurnitureKind,
+    Made,
+    Member,
+    Opening,
+    Spot,
+    Survey,
+    Wall,
+    Zone,
+)
+from shop.surveys.reports.inside import CoveringRow, inside
 
 NOTHING = "nothing"
+NOT_READ = "not read"
+USUAL = "as usual"
+FURNITURE = uuid.UUID(int=0)
+"""Stands for what is counted, which is one thing in every survey."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +44,7 @@ Shown = dict[str, str]
 
 
 def differences(before: Survey, now: Survey) -> tuple[Difference, ...]:
-    """Return what differs between two surveys that came `with_parts()`. No query."""
+    """Return what differs between two surveys that came `with_inside()`. No query."""
     old, new = _parts(before), _parts(now)
     found: list[Difference] = []
     for lineage in dict.fromkeys([*new, *old]):
@@ -67,6 +83,26 @@ def _parts(survey: Survey) -> dict[uuid.UUID, tuple[str, Shown]]:
         found[zone.lineage] = _named(f"{zone} {place}"), _zone(zone, where)
     for beam in survey.beams.all():
         found[beam.lineage] = _named(str(beam)), _beam(beam)
+    for member in survey.members.all():
+        where = walls[member.wall_id] if member.wall_id else None
+        place = f"in wall {where.name}" if where else "in the ceiling"
+        found[member.lineage] = _named(f"{member} {place}"), _member(member, place)
+    return found | _inside(survey)
+
+
+def _inside(survey: Survey) -> dict[uuid.UUID, tuple[str, Shown]]:
+    """Return finishes, furniture and places; furniture has no lineage but its kind."""
+    found = {}
+    for row in inside(survey).coverings:
+        found[row.covering.lineage] = f"Finish of {row.place}", _covering(row)
+    for spot in survey.spots.all():
+        found[spot.lineage] = _named(str(spot)), _spot(spot)
+    counted = {row.kind: row.count for row in survey.furniture.all()}
+    shown = {
+        str(label): str(counted.get(str(kind), 0))
+        for kind, label in FurnitureKind.choices
+    }
+    found[FURNITURE] = "Furniture", shown
     return found
 
 
@@ -75,7 +111,11 @@ def _named(text: str) -> str:
 
 
 def _length(ticks: int | None) -> str:
-    return NOTHING if ticks is None else adapter.shown(ticks, current())
+    return NOT_READ if ticks is None else adapter.shown(ticks, current())
+
+
+def _or_usual(ticks: int | None) -> str:
+    return USUAL if ticks is None else adapter.shown(ticks, current())
 
 
 def _made(surface: Made) -> Shown:
@@ -83,6 +123,7 @@ def _made(surface: Made) -> Shown:
         "made of": surface.get_construction_display(),
         "board thickness": _length(surface.board_thickness_ticks),
         "framing spacing": _length(surface.framing_spacing_ticks),
+        "framing runs": surface.get_framing_run_display(),
         "heated": _yes(surface.heated),
     }
 
@@ -139,12 +180,17 @@ def _opening(opening: Opening, wall: Wall) -> Shown:
         for place in range(1, most + 1)
     }
     return {
+        "name": opening.name or NOTHING,
         "wall": wall.name,
         "kind": opening.get_kind_display(),
         "from the left": _length(opening.from_left_ticks),
         "sill": _length(opening.sill_ticks),
         **sizes,
         "depth of the reveal": _length(opening.reveal_depth_ticks),
+        "depth of the panel": _length(opening.panel_depth_ticks),
+        "in the way": opening.obstructions or NOTHING,
+        "glass": opening.get_glass_display(),
+        "faces": opening.get_faces_display(),
         "gets a panel": _yes(opening.gets_panel),
         "must open": _yes(opening.must_open),
     }
@@ -156,7 +202,37 @@ def _zone(zone: Zone, wall: Wall | None) -> Shown:
         "kind": zone.get_kind_display(),
         "from the left": _length(zone.left_ticks),
         "from below": _length(zone.bottom_ticks),
-        "width": _length(zone.width_ticks),
-        "height": _length(zone.height_ticks),
+        "width": _or_usual(zone.width_ticks),
+        "height": _or_usual(zone.height_ticks),
+        "kept clear round it": _or_usual(zone.margin_ticks),
         "note": zone.note or NOTHING,
+    }
+
+
+def _member(member: Member, place: str) -> Shown:
+    return {
+        "place": place,
+        "its centre": _length(member.at_ticks),
+        "note": member.note or NOTHING,
+    }
+
+
+def _covering(row: CoveringRow) -> Shown:
+    return {
+        "on": row.place,
+        "finish": row.finish,
+        "width of the part": _length(row.covering.width_ticks),
+        "height of the part": _length(row.covering.height_ticks),
+        "note": row.covering.note or NOTHING,
+    }
+
+
+def _spot(spot: Spot) -> Shown:
+    return {
+        "name": spot.name or NOTHING,
+        "kind": spot.get_kind_display(),
+        "from the last wall": _length(spot.left_ticks),
+        "from the first wall": _length(spot.bottom_ticks),
+        "above the floor": _length(spot.height_ticks),
+        "width": _length(spot.width_ticks),
     }

@@ -15,6 +15,7 @@ from shared.money import show_number
 from shop.clients.engine import Caution, Told
 from shop.clients.engine import cautions as cautions_of_site
 from shop.clients.models import Setting, Site, Tenure
+from shop.clients.reports import getting_in
 from shop.surveys import adapter, engine
 from shop.surveys.engine import Adjusted, Fit, Outline, Shape
 from shop.surveys.models import Axis, Made, Opening, Room, Survey, Wall
@@ -35,12 +36,12 @@ class MadeFacts:
 
 @dataclass(frozen=True, slots=True)
 class WallFacts:
-    """One wall as read."""
+    """One wall as read; without a length while that is not read."""
 
     id: uuid.UUID
     lineage: uuid.UUID
     name: str
-    length_ticks: int
+    length_ticks: int | None
     length_text: str
     made: MadeFacts
 
@@ -49,7 +50,7 @@ class WallFacts:
 class OpeningFacts:
     """One opening with its smallest size.
 
-    `fit` is the size of a removable panel by the usual clearance; nothing where that leaves
+    `fit` is the size of a removable panel by the shop's clearance; nothing where that leaves
     nothing.
     """
 
@@ -182,7 +183,7 @@ def _facts(room: Room, survey: Survey | None) -> RoomFacts:
         site=SiteFacts(
             site.pk,
             site.address,
-            site.access_notes,
+            getting_in(site),
             site.year_built,
             site.tenure,
             site.setting,
@@ -266,7 +267,7 @@ def opening_facts(opening: Opening, wall: Wall) -> OpeningFacts | None:
     if taken is None or width is None or height is None:
         return None
     shape = taken.shape
-    clearance = engine.CLEARANCE_TICKS[current().unit_system]
+    clearance = adapter.clearance_of(wall.survey)
     return OpeningFacts(
         id=opening.pk,
         lineage=opening.lineage,

@@ -15,9 +15,11 @@ from shared.conventions import current
 from shared.slots import Section
 from shop.clients.engine import Caution
 from shop.clients.models import Client
+from shop.clients.reports import getting_in
 from shop.surveys import adapter, engine
+from shop.surveys.adapter.inside import spots_in
 from shop.surveys.models import Beam, Opening, Room, Survey, Wall, Zone
-from shop.surveys.reports.before import missing
+from shop.surveys.reports.before import missing, needed, unread_walls
 from shop.surveys.reports.differences import Difference, differences
 from shop.surveys.reports.facts import (
     OpeningFacts,
@@ -26,6 +28,10 @@ from shop.surveys.reports.facts import (
     opening_facts,
     survey_facts,
 )
+from shop.surveys.reports.inside import Inside, inside
+from shop.surveys.reports.members import MemberRow, member_rows
+from shop.surveys.reports.photos import Pictured, pictured
+from shop.surveys.reports.reveals import reveal_words
 from shop.surveys.reports.walls import WallRow, wall_rows
 
 CLOSED_BY = {
@@ -52,6 +58,11 @@ class OpeningRow:
     def remove_label(self) -> str:
         """What the button says that takes it out."""
         return f"Take out {self.label}"
+
+    @property
+    def reveal(self) -> str:
+        """What a panel in it hangs on, in words."""
+        return reveal_words(self.opening)
 
     @property
     def is_true(self) -> bool:
@@ -81,6 +92,21 @@ class ZoneRow:
 
     zone: Zone
     place: str
+
+    @property
+    def size_ticks(self) -> tuple[int, int] | None:
+        """How large it is, as read or as usual; nothing while neither is known."""
+        return adapter.zone_size(self.zone)
+
+    @property
+    def is_read(self) -> bool:
+        """Whether both its sizes were read, not taken as usual."""
+        return bool(self.zone.width_ticks and self.zone.height_ticks)
+
+    @property
+    def margin_ticks(self) -> int:
+        """How much stays clear round it, as read or as usual."""
+        return adapter.margin_of(self.zone)
 
     @property
     def change_label(self) -> str:
@@ -128,11 +154,20 @@ class SurveySheet:
     walls: tuple[WallRow, ...]
     openings: tuple[OpeningRow, ...]
     zones: tuple[ZoneRow, ...]
+    members: tuple[MemberRow, ...]
     beams: tuple[BeamRow, ...]
     plan: Plan | None
     elevations: tuple[Plan, ...]
     told: tuple[str, ...]
     missing: tuple[str, ...]
+    inside: Inside
+
+    @property
+    def unread(self) -> tuple[str, ...]:
+        """What the plan waits for; empty when it is drawn."""
+        if self.plan is not None:
+            return ()
+        return tuple(unread_walls(tuple(row.wall for row in self.walls)))
 
     @property
     def closing_ticks(self) -> int:
@@ -163,24 +198,35 @@ class SurveySheet:
 def survey_sheet(survey: Survey) -> SurveySheet:
     """Return all that a survey's page shows.
 
-    No query for a survey that came `with_parts()` and its room.
+    No query for a survey that came `with_inside()` and its room.
     """
     walls = tuple(survey.walls.all())
     room, conventions = adapter.room_in(survey), current()
-    findings = engine.contradictions(room) if room else ()
+    findings = engine.contradictions(room) if room else on_walls(survey)
+    within = inside(survey)
     return SurveySheet(
         survey=survey,
         facts=survey_facts(survey),
         walls=wall_rows(walls, room),
         openings=tuple(_opening_rows(walls)),
         zones=tuple(_zone_rows(survey, walls)),
+        members=tuple(member_rows(survey, walls)),
         beams=tuple(BeamRow(beam) for beam in survey.beams.all()),
         plan=_plan(survey, room),
         elevations=tuple(_elevations(survey, room)),
-        told=engine.sentences(
-            findings, lambda ticks: adapter.shown(ticks, conventions)
-        ),
+        told=engine.sentences(findings, lambda ticks: adapter.shown(ticks, conventions))
+        + within.told,
         missing=tuple(missing(survey, walls)),
+        inside=within,
+    )
+
+
+def on_walls(survey: Survey) -> tuple[engine.Finding, ...]:
+    """Return what contradicts itself while the room as a whole is not read yet."""
+    return engine.contradictions_on(
+        tuple(adapter.walls_in(survey)),
+        height_ticks=survey.height_ticks,
+        ceiling=engine.Ceiling(survey.ceiling_shape),
     )
 
 
@@ -199,7 +245,8 @@ def _zone_rows(survey: Survey, walls: tuple[Wall, ...]) -> Iterator[ZoneRow]:
 
 def _plan(survey: Survey, room: engine.RoomIn | None) -> Plan | None:
     paper = adapter.paper_for(survey, current())
-    return _shown(engine.draw_plan(room, paper)) if room else None
+    spots = spots_in(survey)
+    return _shown(engine.draw_plan(room, paper, spots)) if room else None
 
 
 def _elevations(survey: Survey, room: engine.RoomIn | None) -> Iterator[Plan]:
@@ -236,11 +283,16 @@ class RoomPage:
     log: tuple[LogLine, ...]
     step: Step = field(default=Step(""))
 
+    @property
+    def getting_in(self) -> str:
+        """All that is known of getting into its site."""
+        return getting_in(self.room.site)
+
 
 def room_page(room: Room) -> RoomPage:
-    """Return all that a room's page shows, of a room `with_site()`. Eight queries."""
+    """Return all that a room's page shows, of a room `with_site()`. Twelve queries."""
     surveys = tuple(
-        room.surveys.newest_first().with_parts().select_related("measured_by")
+        room.surveys.newest_first().with_inside().select_related("measured_by")
     )
     for survey in surveys:
         survey.room = room
@@ -287,23 +339,31 @@ class SurveyPage:
     later: Survey | None
     against: Survey | None
     differences: tuple[Difference, ...]
+    pictured: tuple[Pictured, ...]
+    needed: tuple[str, ...]
+    cautions: tuple[Caution, ...]
 
 
 def survey_page(survey: Survey, *, against_revision: int | None) -> SurveyPage:
-    """Return all that a survey's page shows, of one `with_parts()`, `with_room()`.
+    """Return all that a survey's page shows, of one `with_inside()`, `with_room()`.
 
-    It is compared with the revision asked for, or with the one before. Eight queries at most.
+    It is compared with the revision asked for, or with the one before. Thirteen queries at
+    most.
     """
     rest = tuple(s for s in survey.room.surveys.newest_first() if s.pk != survey.pk)
     before = next((s for s in rest if s.revision < survey.revision), None)
     chosen = next((s for s in rest if s.revision == against_revision), before)
-    against = Survey.objects.with_parts().get(pk=chosen.pk) if chosen else None
+    against = Survey.objects.with_inside().get(pk=chosen.pk) if chosen else None
+    photos = pictured(survey)
     return SurveyPage(
         sheet=survey_sheet(survey),
         others=tuple(s for s in rest if s != chosen),
         later=next((s for s in rest if s.revision > survey.revision), None),
         against=against,
         differences=differences(against, survey) if against else (),
+        pictured=photos,
+        needed=tuple(needed(survey, has_photo=bool(photos))),
+        cautions=cautions_in(survey.room, survey),
     )
 
 

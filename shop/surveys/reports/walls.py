@@ -64,6 +64,8 @@ def wall_rows(walls: Sequence[Wall], room: RoomIn | None) -> tuple[WallRow, ...]
 
 def corner_words(wall: Wall, after: Wall) -> str:
     """Say how the corner at a wall's end turns, `after` being the next wall."""
+    if (why := adapter.unread_corner(wall)) and wall.length_ticks is not None:
+        return why
     if wall.corner == CornerKind.RIGHT:
         return "square"
     if wall.corner == CornerKind.LEFT:

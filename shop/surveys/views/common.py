@@ -8,6 +8,8 @@ from django.core.exceptions import ValidationError
 from django.forms import BaseForm
 from django.http import HttpRequest
 
+from shop.surveys.models import Survey, Wall
+
 GET_POST = ["GET", "HEAD", "POST"]
 
 
@@ -22,3 +24,9 @@ def refuse(form: BaseForm, refused: ValidationError) -> None:
     for name, errors in by_field.items():
         for error in errors:
             form.add_error(name if name in form.fields else None, error)
+
+
+def asked_wall(request: HttpRequest, survey: Survey) -> Wall | None:
+    """Return the wall of the survey that the address names, if it does."""
+    asked = request.GET.get("wall", "")
+    return next((wall for wall in survey.walls.all() if str(wall.pk) == asked), None)

@@ -14,11 +14,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 
+from shared.forms import PlainForm, PlainModelForm
 from shared.htmx import done, page_or_fragment, trigger, wants_fragment
 from shared.notices import say
 from shop.people.me import me
 from shop.surveys import actions
-from shop.surveys.forms import BeamForm, OpeningForm, WallForm, ZoneForm
 from shop.surveys.models import Survey, Wall
 from shop.surveys.reports.pages import survey_sheet
 from shop.surveys.views.common import refuse
@@ -33,7 +33,7 @@ class Edit:
 
     part: str
     survey: Survey
-    form: WallForm | OpeningForm | ZoneForm | BeamForm
+    form: PlainForm | PlainModelForm
     title: str
     store: Callable[[], object]
 
@@ -50,7 +50,7 @@ class Edit:
 
 def survey_of(pk: uuid.UUID) -> Survey:
     """Return a survey with its room and parts, or answer 404."""
-    return get_object_or_404(Survey.objects.with_room().with_parts(), pk=pk)
+    return get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
 
 
 def _list(request: HttpRequest, edit: Edit, *, open_form: bool) -> dict[str, Any]:

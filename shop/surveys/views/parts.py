@@ -13,8 +13,8 @@ from shared.access import Right, needs
 from shop.people.me import me
 from shop.surveys import actions
 from shop.surveys.forms import OpeningForm, ZoneForm
-from shop.surveys.models import Opening, Survey, Wall, Zone
-from shop.surveys.views.common import GET_POST, sent
+from shop.surveys.models import Opening, Survey, Zone
+from shop.surveys.views.common import GET_POST, asked_wall, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,
@@ -24,18 +24,12 @@ from shop.surveys.views.editing import (
 )
 
 
-def _asked_wall(request: HttpRequest, survey: Survey) -> Wall | None:
-    """Return the wall of the survey that the address names, if it does."""
-    asked = request.GET.get("wall", "")
-    return next((wall for wall in survey.walls.all() if str(wall.pk) == asked), None)
-
-
 @needs(Right.SURVEY)
 @require_http_methods(GET_POST)
 def opening_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add an opening to a survey, on the wall of ?wall= unless another is chosen."""
     survey = survey_of(pk)
-    opening, wall = Opening(), _asked_wall(request, survey)
+    opening, wall = Opening(), asked_wall(request, survey)
     form = OpeningForm(
         sent(request), instance=opening, survey=survey, initial={"wall": wall}
     )
@@ -89,7 +83,7 @@ def opening_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def zone_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add a place to keep clear, on the wall of ?wall= unless another is chosen."""
     survey = survey_of(pk)
-    zone, wall = Zone(survey=survey), _asked_wall(request, survey)
+    zone, wall = Zone(survey=survey), asked_wall(request, survey)
     form = ZoneForm(sent(request), instance=zone, survey=survey, initial={"wall": wall})
     return answer(request, _zone_edit(request, survey, form, "A place to keep clear"))
 

@@ -48,6 +48,7 @@ def rooms(request: HttpRequest) -> HttpResponse:
         "words": words,
         "aside": aside,
         "may_survey": may(request.user, Right.SURVEY),
+        "may_keep": may(request.user, Right.KEEP_STORES),
     }
     return page_or_fragment(
         request,

@@ -34,7 +34,7 @@ from shop.surveys.views.common import GET_POST, refuse, sent
 
 
 def _survey(pk: uuid.UUID) -> Survey:
-    return get_object_or_404(Survey.objects.with_room().with_parts(), pk=pk)
+    return get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
 
 
 def _revision(request: HttpRequest) -> int | None:
@@ -93,8 +93,15 @@ def survey_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     survey = Survey(room=room, measured_on=today(now), measured_by=me(request))
     first = {"follows": latest.revision if latest else 0, "use": room.use}
     shape = None if latest else _shape(request)
-    form = _new_form(latest, shape, data=sent(request), instance=survey, initial=first)
-    if request.method == "POST" and form.is_valid():
+    typed_for_another = _typed_for_another(request)
+    form = _new_form(
+        latest,
+        shape,
+        data=None if typed_for_another else sent(request),
+        instance=survey,
+        initial=first | typed_for_another,
+    )
+    if form.is_bound and form.is_valid():
         try:
             begun = _begin(form, latest, by=me(request), at=now)
         except ValidationError as refused:
@@ -109,8 +116,22 @@ def survey_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         "shape": shape,
         "shapes": SHAPES.values(),
         "sketch": sketch_of(shape) if shape else "",
+        "here": request.get_full_path(),
     }
-    return render(request, "shop/surveys/survey_new.html", context, status=form.status)
+    return page_or_fragment(
+        request,
+        page="shop/surveys/survey_new.html",
+        fragment="shop/surveys/_survey_new.html",
+        context=context,
+        status=form.status,
+    )
+
+
+def _typed_for_another(request: HttpRequest) -> dict[str, Any]:
+    """Return what was typed before another shape was asked for; it is not sent yet."""
+    if "other_shape" not in request.POST:
+        return {}
+    return {name: value for name, value in request.POST.items() if value}
 
 
 def _shape(request: HttpRequest) -> RoomShape | None:

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import uuid
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from shared.access import Right, needs
+from shared.access import Right, may, needs
 from shared.files.actions import set_removed
 from shared.files.models import Attachment
 from shared.files.views import file_response
+from shared.htmx import page_or_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
 from shop.people.me import me
-from shop.surveys.models import Room, Survey
-from shop.surveys.reports.walk import walk_page
+from shop.people.reports import profile
+from shop.surveys.models import Survey
+from shop.surveys.reports.photos import ROWS, place_of, room_of
+from shop.surveys.reports.walk import blanks, leave_brief, leave_page, walk_page
 
 
 @needs(Right.SURVEY)
@@ -26,20 +29,39 @@ from shop.surveys.reports.walk import walk_page
 @kept_on_device
 def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what is typed on the walk; each field writes through the device's queue."""
-    survey = get_object_or_404(Survey.objects.with_room(), pk=pk)
-    context = {"survey": survey, "page": walk_page(survey)}
+    survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
+    context = {
+        "survey": survey,
+        "page": walk_page(survey),
+        "blank": blanks(),
+        "leave": leave_brief(survey),
+    }
     return render(request, "shop/surveys/walk.html", context)
 
 
+@needs(Right.SURVEY)
+@require_GET
+def survey_before(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show what to do before leaving, with a sketch; whoever sees money, a ballpark."""
+    survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
+    shop = profile() if may(request.user, Right.SEE_MONEY) else None
+    return page_or_fragment(
+        request,
+        page="shop/surveys/before.html",
+        fragment="shop/surveys/walk/_before.html",
+        context={"survey": survey, "leave": leave_page(survey, shop)},
+    )
+
+
 def _photo(pk: uuid.UUID) -> Attachment:
-    rows = Attachment.objects.select_related("file")
-    return get_object_or_404(rows, pk=pk, kind="room")
+    rows = Attachment.objects.of_kinds(ROWS).select_related("file")
+    return get_object_or_404(rows, pk=pk)
 
 
 @needs(Right.SURVEY)
 @require_GET
 def photo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Show one photo of a room."""
+    """Show one photo of a room, a wall or an opening."""
     return file_response(_photo(pk).file)
 
 
@@ -59,9 +81,12 @@ def photo_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 def _set_removed(request: HttpRequest, pk: uuid.UUID, *, removed: bool) -> HttpResponse:
     found = _photo(pk)
-    room = get_object_or_404(Room, pk=found.record_id)
-    set_removed(found, room, removed=removed, by=me(request), at=timezone.now())
+    place = place_of(found)
+    if place is None:
+        raise Http404
+    set_removed(found, place, removed=removed, by=me(request), at=timezone.now())
     undo = reverse("shop:photo-restore", args=(pk,)) if removed else ""
     say(request, "The photo is taken out." if removed else "It is back.", undo=undo)
+    room = room_of(place)
     latest = room.surveys.newest_first().first()
-    return redirect("shop:survey-walk", latest.pk) if latest else redirect(room)
+    return redirect(f"{(latest or room).get_absolute_url()}#photos")

@@ -13,6 +13,8 @@ from shop.surveys.models import Survey, Wall
 from tests.factories.surveys import make_survey
 
 WRITES = "**/offline/writes/"
+WALL, NOTES, ROOM_NOTES = "Length of wall ", "notes on the survey", "notes on the room"
+FIELD = '[data-offline-lane="{lane}"][data-offline-field="{field}"]'
 # The browser reports each failed request on the console, too: here they are the point.
 EXPECTED = re.compile(
     r"Failed to load resource|when fetching the script|console: htmx:"
@@ -20,11 +22,11 @@ EXPECTED = re.compile(
 
 
 def until(page: Page, question: str) -> None:
-    """Wait until an asynchronous question is answered by yes, at most 15 seconds."""
+    """Wait until an asynchronous question is answered by yes, at most 30 seconds."""
     page.evaluate(
         f"""() => new Promise((done, failed) => {{
           const question = {question};
-          const latest = performance.now() + 15000;
+          const latest = performance.now() + 30000;
           const look = async () => {{
             if (await question()) done();
             else if (performance.now() > latest) failed(new Error("It never was so."));
@@ -33,6 +35,34 @@ def until(page: Page, question: str) -> None:
           look();
         }})"""
     )
+
+
+# A device whose database answers late: opening it takes a while, and so does each change.
+SLOW = """
+const { open } = IDBFactory.prototype;
+IDBFactory.prototype.open = function (...asked) {
+  let real;
+  const late = { get result() { return real.result; } };
+  setTimeout(() => {
+    real = open.apply(this, asked);
+    for (const told of ["onupgradeneeded", "onsuccess", "onerror"])
+      real[told] = (event) => late[told]?.(event);
+  }, 1500);
+  return late;
+};
+const { transaction } = IDBDatabase.prototype;
+IDBDatabase.prototype.transaction = function (stores, mode, options) {
+  if (mode === "readwrite") {
+    const busy = transaction.call(this, stores, mode).objectStore(stores[0]);
+    const latest = performance.now() + 1000;
+    const spin = () => {
+      if (performance.now() < latest) busy.count().onsuccess = spin;
+    };
+    spin();
+  }
+  return transaction.call(this, stores, mode, options);
+};
+"""
 
 
 @pytest.fixture
@@ -56,11 +86,11 @@ class Tablet:
     survey: Survey
     open_page: Callable[[Page], Page]
     root: str = ""
+    path: str = ""
 
-    @property
-    def path(self) -> str:
-        """Where the walk is."""
-        return reverse("shop:survey-walk", args=[self.survey.pk])
+    def __post_init__(self) -> None:
+        """Go to the walk, if to no other page."""
+        self.path = reverse("shop:survey-walk", args=[self.survey.pk])
 
     def walk(self) -> None:
         """Open the walk; with a worker in charge from the second time on."""
@@ -71,9 +101,18 @@ class Tablet:
         self.walk()
         until(self.page, PAGE_IS_KEPT)
 
+    def selector(self, name: str) -> str:
+        """Tell where a field is: a wall's length, or the notes on survey or room."""
+        if name.startswith(WALL):
+            wall = self.survey.walls.get(name=name.removeprefix(WALL))
+            return FIELD.format(lane=f"wall:{wall.pk}", field="length")
+        record = {NOTES: self.survey, ROOM_NOTES: self.survey.room}[name]
+        kind = record._meta.model_name
+        return FIELD.format(lane=f"{kind}:{record.pk}", field="notes")
+
     def box(self, name: str):
         """Return a field of the walk."""
-        return self.page.get_by_label(name, exact=True)
+        return self.page.locator(self.selector(name))
 
     def state(self, name: str):
         """Return what is said beside a field."""
@@ -85,6 +124,11 @@ class Tablet:
         self.box(name).fill(text)
         self.box(name).blur()
         expect(self.state(name)).not_to_be_empty()
+
+    def echo(self, name: str):
+        """Return how a length was understood."""
+        fields = self.page.locator(".field").filter(has=self.box(name))
+        return fields.locator("[data-length-echo]")
 
     def bar(self):
         """Return the words on what is kept."""

@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 
 from shared.offline.models import Write
 from tests.browser.conftest import session_cookie
-from tests.browser.offline.conftest import length_of
+from tests.browser.offline.conftest import length_of, until
 
 A = "Length of wall A"
 PAGES = """async () => {
@@ -69,8 +69,7 @@ def test_pages_of_the_one_go_when_the_other_signs_in(tablet, fitter, owner, hand
     assert tablet.page.evaluate(PAGES) == [str(fitter.pk)]
     hand_over(owner)
     tablet.page.goto(reverse("shop:rooms"))
-    tablet.page.wait_for_load_state("networkidle")
-    assert tablet.page.evaluate(PAGES) == []
+    until(tablet.page, f"async () => !(await ({PAGES})()).includes('{fitter.pk}')")
     tablet.cut()
     tablet.walk()
     expect(tablet.page.get_by_role("heading", level=1)).to_have_text(

@@ -32,7 +32,8 @@ def camera():
 
 
 def choose(tablet, *photos):
-    tablet.page.get_by_label("Take or choose photos").set_input_files(list(photos))
+    of_room = f'[data-offline-photo][data-offline-lane="room:{tablet.survey.room_id}"]'
+    tablet.page.locator(of_room).set_input_files(list(photos))
 
 
 def test_ten_photos_wait_and_arrive_once(tablet, survey, camera, tmp_path):
@@ -64,6 +65,20 @@ def test_what_is_no_picture_is_told_at_once(tablet, survey, camera):
     told = tablet.page.get_by_text("No picture that can be read: notes.txt.")
     expect(told).to_be_visible()
     assert tablet.kept() == 0
+
+
+def test_what_is_no_picture_stays_told_when_others_beside_it_arrive(
+    tablet, survey, camera
+):
+    tablet.walk()
+    text = {"name": "notes.txt", "mimeType": "text/plain", "buffer": b"no picture"}
+    choose(tablet, camera(1), text, camera(2))
+    told = tablet.page.get_by_text("No picture that can be read: notes.txt.")
+    expect(told).to_be_visible()
+    tablet.all_sent()
+    tablet.page.wait_for_timeout(500)  # for the page to come anew, as it would
+    expect(told).to_be_visible()
+    assert Attachment.objects.of("room", survey.room_id).count() == 2
 
 
 def test_photos_go_to_a_file_and_come_back(

@@ -24,7 +24,7 @@ def test_a_page_that_is_not_kept_shows_what_is(tablet, survey):
     expect(page.get_by_role("heading", level=1)).to_have_text("Kept on this device")
     expect(page.locator("[data-device-waiting]")).to_contain_text("5100")
     expect(tablet.bar()).to_contain_text("1 to send")
-    page.get_by_role("link", name="Walk round Front room").click()
+    page.get_by_role("link", name="Walk round Front room", exact=True).click()
     expect(tablet.box(A)).to_have_value("5100")
     tablet.join()
     tablet.all_sent()

@@ -7,15 +7,13 @@ from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
 from pytest_django.live_server_helper import LiveServer
 
 from shared.offline.models import Write
-from tests.browser.offline.conftest import WRITES, Line
+from tests.browser.offline.conftest import NOTES, ROOM_NOTES, WALL, WRITES, Line
 
 EDITS, KILLS = 300, 3
-WALLS = [f"Length of wall {name}" for name in "ABCD"]
-FIELDS = [*WALLS, "Notes on the survey", "Notes on the room"]
+FIELDS = [*(f"{WALL}{name}" for name in "ABCD"), NOTES, ROOM_NOTES]
 
-TYPE = """async ([labels, edits]) => {
-  const boxes = labels.map((text) => [...document.querySelectorAll("label")]
-    .find((label) => label.textContent === text).control);
+TYPE = """async ([fields, edits]) => {
+  const boxes = fields.map((one) => document.querySelector(one));
   for (const [place, text] of edits) {
     boxes[place].focus();
     boxes[place].value = text;
@@ -70,12 +68,13 @@ def test_nothing_is_lost_nothing_doubled_and_the_order_stays(
 ):
     tablet.root = own_server.url
     todo = list(edits())
+    fields = [tablet.selector(name) for name in FIELDS]
     tablet.walk_offline_able()
     tablet.cut()
     for part in range(KILLS):
         size = EDITS // KILLS
         mine = todo[part * size : (part + 1) * size]
-        tablet.page.evaluate(TYPE, [FIELDS, mine])
+        tablet.page.evaluate(TYPE, [fields, mine])
         tablet.has_kept((part + 1) * size)
         tablet.kill()
         tablet.walk()

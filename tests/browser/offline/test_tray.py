@@ -7,7 +7,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from shared.offline.models import Write
-from tests.browser.offline.conftest import WRITES, Line, length_of, until
+from tests.browser.offline.conftest import SLOW, WRITES, Line, length_of, until
 from tests.devices import write
 
 A, B = "Length of wall A", "Length of wall B"
@@ -42,16 +42,16 @@ def elsewhere(survey, owner, send, text):
 
 def test_what_is_refused_blocks_nothing_and_is_kept_as_typed(tablet, survey, device):
     tablet.walk()
-    tablet.type(A, "two arms")
+    tablet.type(A, "250 m")
     expect(tablet.state(A)).to_contain_text(
-        "Not taken. This does not read as a length."
+        "Not taken. This reads as 250000 mm. Use at most"
     )
     tablet.type(B, "4100")
     expect(tablet.state(B)).to_have_text("Stored")
     assert length_of(survey, "B") == "4100"
     expect(tablet.bar()).to_contain_text("1 not taken")
     tray = device().locator("[data-device-tray]")
-    expect(tray).to_contain_text("two arms")
+    expect(tray).to_contain_text("250 m")
     expect(tray).to_contain_text(A)
     tray.get_by_role("button", name="Throw it away").click()
     expect(tray).to_be_hidden()
@@ -60,7 +60,7 @@ def test_what_is_refused_blocks_nothing_and_is_kept_as_typed(tablet, survey, dev
 
 def test_a_better_text_for_the_field_clears_what_was_refused(tablet, survey):
     tablet.walk()
-    tablet.type(A, "two arms")
+    tablet.type(A, "250 m")
     expect(tablet.state(A)).to_contain_text("Not taken")
     tablet.type(A, "5100")
     expect(tablet.state(A)).to_have_text("Stored")
@@ -83,8 +83,8 @@ def test_of_two_values_a_person_chooses_one(
     expect(tablet.state(A)).to_contain_text("changed elsewhere meanwhile")
     assert length_of(survey) == "5050"
     tray = device().locator("[data-device-tray]")
-    expect(tray).to_contain_text("Yours: 5300")
-    expect(tray).to_contain_text(f"Stored meanwhile: 5050 ({owner})")
+    expect(tray).to_contain_text("Yours: “5300”, ")
+    expect(tray).to_contain_text(f"Stored meanwhile: “5050”, {owner}")
     assert tray.get_by_role("listitem").count() == 1
     tray.get_by_role("button", name=choice).click()
     tablet.all_sent()
@@ -129,9 +129,11 @@ def test_a_batch_that_is_not_read_at_all_is_taken_apart(tablet, survey):
     assert (length_of(survey, "A"), length_of(survey, "B")) == ("5100", "4100")
 
 
+@pytest.mark.parametrize("slow", [False, True])
 def test_the_queue_goes_to_a_file_and_comes_back_from_it(
-    tablet, survey, device, tmp_path, open_browser, fitter
+    tablet, survey, device, tmp_path, open_browser, fitter, slow
 ):
+    tablet.page.add_init_script(SLOW if slow else "")
     tablet.page.route(WRITES, Line(["cut"] * 99))
     tablet.walk()
     tablet.type(A, "5100")

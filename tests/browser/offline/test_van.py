@@ -8,6 +8,11 @@ from jobs.visits.models import VanTick
 from tests.browser.offline.conftest import PAGE_IS_KEPT, until
 from tests.factories.visits import make_day
 
+BOTH_ARE_KEPT = """async () => {
+  const [name] = (await caches.keys()).filter((one) => one.startsWith("pages-"));
+  return name && (await (await caches.open(name)).keys()).length === 2;
+}"""
+
 
 @pytest.fixture
 def day(shop):
@@ -43,6 +48,27 @@ def test_ticks_without_a_network_wait_and_count_once(van, day, fitter):
     expect(van.get_by_text("Left to load")).to_be_visible()
 
 
+def test_what_is_left_can_be_looked_at_and_counted_with_no_network(van, day):
+    until(van, BOTH_ARE_KEPT)
+    total = boxes(van).count()
+    gauge = van.locator(".gauge__words")
+    van.context.set_offline(True)
+    boxes(van).nth(0).click()
+    expect(gauge).to_have_text(f"1 of {total}")
+    left = van.get_by_role("link", name="Left to load")
+    expect(left).to_have_text(f"Left to load: {total - 1}")
+    left.click()
+    van.wait_for_url("**/?left=1")
+    expect(gauge).to_have_text(f"1 of {total}")
+    boxes(van).nth(1).click()
+    boxes(van).nth(0).click()
+    expect(gauge).to_have_text(f"1 of {total}")
+    expect(van.locator("#messages")).not_to_contain_text("No answer")
+    van.context.set_offline(False)
+    expect(boxes(van)).to_have_count(total - 1)
+    assert len(VanTick.objects.standing(day)) == 1
+
+
 def test_a_server_that_does_not_answer_is_no_network_either(van, day):
     van.route("**/tick/", lambda route: route.abort())
     boxes(van).first.click()
@@ -62,13 +88,7 @@ def test_the_list_opens_with_no_network_once_its_day_was_seen(
 ):
     page = open_browser(fitter)
     page.goto(day.get_absolute_url())
-    until(
-        page,
-        "async () => (await Promise.all((await caches.keys())"
-        ".filter((name) => name.startsWith('pages-'))"
-        ".map(async (name) => (await (await caches.open(name)).keys()).length)))"
-        "[0] === 2",
-    )
+    until(page, BOTH_ARE_KEPT)
     page.context.set_offline(True)
     page.get_by_role("link", name="Van list").first.click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Van list")

@@ -78,6 +78,30 @@ def test_moving_by_htmx_answers_with_the_bench_and_a_way_back(job, page):
     assert Panel.objects.get(pk=panel.pk).stage == Stage.BUILT
 
 
+@pytest.mark.parametrize(
+    ("to", "words"),
+    [
+        ("measured", "→ measured."),
+        ("built", "→ built; measured filled in."),
+        ("upholstered", "→ upholstered; measured and built filled in."),
+        ("installed", "→ installed; measured, built and upholstered filled in."),
+    ],
+)
+def test_a_move_ahead_says_which_stages_it_filled_in(job, page, to, words):
+    data = {"panel": [value(job.panels.first())], "to": to}
+    answer = page.post(reverse("jobs:move"), data, headers=AS_HTMX)
+    assert words in soup(answer).select_one("#messages").text
+
+
+def test_a_move_back_fills_nothing_in(job, page):
+    panel = job.panels.first()
+    url = reverse("jobs:move")
+    page.post(url, {"panel": [value(panel)], "to": "upholstered"}, headers=AS_HTMX)
+    data = {"panel": [f"{panel.pk}:upholstered"], "to": "measured"}
+    answer = page.post(url, data, headers=AS_HTMX)
+    assert f"{panel.code} → measured." in soup(answer).select_one("#messages").text
+
+
 def test_moving_without_scripts_leads_back_to_the_same_filter(job, page):
     panel = job.panels.first()
     data = {"panel": [value(panel)], "to": "built", "job": job.code}

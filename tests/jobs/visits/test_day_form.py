@@ -4,8 +4,10 @@ import datetime as dt
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from jobs.visits.models import SiteDay
+from shared.conventions import today
 from tests.factories.clients import make_site
 from tests.factories.jobs import make_full_job, make_job
 from tests.factories.people import make_person
@@ -34,7 +36,7 @@ def url(job):
 @pytest.fixture
 def typed(job, fitter):
     return {
-        "on": "2026-03-12",
+        "on": "2098-03-12",
         "arrive_at": "8:30",
         "kind": "install",
         "site": str(job.client.sites.get().pk),
@@ -75,7 +77,7 @@ class TestNew:
     def test_stores_the_day_and_says_so_with_a_way_back(self, page, url, typed, fitter):
         response = page.post(url, typed, follow=True)
         day = SiteDay.objects.get()
-        assert (day.on, day.arrive_at) == (dt.date(2026, 3, 12), dt.time(8, 30))
+        assert (day.on, day.arrive_at) == (dt.date(2098, 3, 12), dt.time(8, 30))
         assert day.zone == "Europe/London"
         assert list(day.crew.all()) == [fitter]
         assert day.panels.count() == 1
@@ -168,6 +170,47 @@ def test_odd_words_are_words(page, url, typed, notes):
     assert page.post(url, typed | {"notes": notes}).status_code == 302
 
 
+class TestOver:
+    """A day that is over is written down only when that is meant."""
+
+    OVER = {"on": "2026-03-12"}
+
+    def test_is_asked_about_beside_the_day_and_stores_nothing(self, page, url, typed):
+        assert not soup(page.get(url)).find(id="id_over")
+        response = page.post(url, typed | self.OVER)
+        assert response.status_code == 422
+        shown = soup(response)
+        field = shown.find(id="id_on_field")
+        assert "That day is over. Choose another, or tick below." in field.text
+        assert field.find_next("input", type="checkbox")["id"] == "id_over"
+        assert shown.find(id="id_on")["value"] == "2026-03-12"
+        assert not SiteDay.objects.exists()
+
+    def test_is_written_down_when_it_is_meant(self, page, url, typed):
+        response = page.post(url, typed | self.OVER | {"over": "on"}, follow=True)
+        assert SiteDay.objects.get().on == dt.date(2026, 3, 12)
+        assert "is written down: close it below" in soup(response).text
+
+    def test_the_tick_stays_while_something_else_is_refused(self, page, url, typed):
+        data = typed | self.OVER | {"over": "on", "crew": ""}
+        shown = soup(page.post(url, data))
+        assert shown.find(id="id_over").has_attr("checked")
+        assert "That day is over" not in shown.text
+
+    def test_today_is_not_over(self, page, url, typed, shop):
+        now = today(timezone.now())
+        page.post(url, typed | {"on": f"{now:%Y-%m-%d}"})
+        assert SiteDay.objects.get().on == now
+
+    def test_one_that_stood_already_is_not_asked_about(self, page, owner, job, typed):
+        day = make_day(by=owner, job=job)
+        change = reverse("jobs:site-day-change", args=(day.pk,))
+        page.post(change, typed | self.OVER | {"notes": "Key under the mat."})
+        assert SiteDay.objects.get().notes == "Key under the mat."
+        moved = page.post(change, typed | {"on": "2026-03-11"})
+        assert moved.status_code == 422
+
+
 class TestChange:
     @pytest.fixture
     def day(self, owner, fitter, job):
@@ -186,8 +229,8 @@ class TestChange:
         assert "Bring cake." in shown.select_one("#id_notes").text
 
     def test_stores_the_change(self, page, change, day, typed):
-        page.post(change, typed | {"on": "2026-03-20"})
-        assert SiteDay.objects.get().on == dt.date(2026, 3, 20)
+        page.post(change, typed | {"on": "2098-03-20"})
+        assert SiteDay.objects.get().on == dt.date(2098, 3, 20)
 
     def test_refused_changes_store_nothing(self, page, change, typed):
         refused(page, change, {k: typed[k] for k in ("arrive_at", "kind")}, "on")

@@ -174,7 +174,13 @@ class TestClosing:
 
     @pytest.mark.parametrize(
         ("first_too", "words"),
-        [(True, "The day is done; 1 panel installed."), (False, "The day is done.")],
+        [
+            (
+                True,
+                "The day is done: 1 panel installed; measured, built and upholstered filled in.",
+            ),
+            (False, "The day is done."),
+        ],
     )
     def test_says_which_panels_were_not_where_they_were_seen(
         self, page, day, first_too, words

@@ -241,3 +241,19 @@ def test_queries_of_the_sheet_do_not_grow_with_panels(owner, shop, count_queries
         day = make_day(by=owner, job=make_full_job(by=owner, kinds=kinds))
         counts.append(count_queries(lambda day=day: install_sheet(day)))
     assert counts[0] == counts[1] <= 3
+
+
+@pytest.mark.parametrize(
+    ("panels", "pages"),
+    # twelve would leave hardly more than the signatures for a third page
+    [(8, 2), (12, 2), (16, 3)],
+)
+def test_no_sheet_ends_in_a_page_that_is_nearly_empty(
+    client_as, fitter, shop, panels, pages
+):
+    job = make_full_job(by=fitter, kinds=(("wall-panel", 600, 1200, panels),))
+    paper = read(client_as(fitter), "install-sheet", make_day(by=fitter, job=job))
+    assert len(paper.pages) == pages
+    last = paper.pages[-1].extract_text()
+    assert "Handed over" in last
+    assert f"-{panels:02d}" in last, "the last page has more than room to sign"

@@ -163,6 +163,8 @@ class TestWords:
 
     def test_sizes_are_nominal_and_finished(self, text):
         assert "Finished 603 × 1203 mm, 100 mm deep" in text
+        assert "Opening 873 × 1411 mm" in text
+        assert "Made 867 × 1405 mm" in text
 
     def test_no_colour_for_screens_is_printed(self, text):
         assert "#" not in text
@@ -240,6 +242,28 @@ class TestPrice:
         for room in ("Room 0", "Room 1"):
             assert f"{room} together" in told
         assert "together" not in said(kept())
+
+
+class TestPages:
+    @pytest.mark.parametrize("lines", [0, 12, 24])
+    def test_a_short_price_stands_whole_under_its_heading(self, lines):
+        scope = "\n".join(f"Step {n}." for n in range(lines)) or "All of it."
+        pages = [
+            p.extract_text() for p in printed(changed(quote={"scope": scope})).pages
+        ]
+        (page,) = [text for text in pages if "\nPrice\n" in f"\n{text}"]
+        assert "Prices before VAT" in page
+        assert "Balance when the panels are up" in page
+
+    def test_a_long_price_begins_with_a_line_under_its_heading(self):
+        snapshot = changed(quote={"scope": "\n".join(f"Step {n}." for n in range(30))})
+        line = snapshot["price"]["lines"][0] | {"room": "", "text": "More"}
+        more = [line | {"key": f"more-{n}"} for n in range(40)]
+        snapshot["price"]["lines"] += more
+        pages = [page.extract_text() for page in printed(snapshot).pages]
+        (page,) = [text for text in pages if "\nPrice\n" in f"\n{text}"]
+        assert "Balance" not in page
+        assert "404.60" in page[page.index("Prices before") :]
 
 
 class TestEmpty:

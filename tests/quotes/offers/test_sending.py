@@ -98,7 +98,7 @@ class TestSent:
         assert second.letter == "B"
         first.refresh_from_db()
         assert first.answer.kind == AnswerKind.SUPERSEDED
-        assert not hasattr(second, "answer")
+        assert second.answer is None
         assert accept_quote(first.quote, note="", by=owner, at=AT) == second
 
     def test_a_declined_or_lapsed_quote_can_go_out_again(self, owner):

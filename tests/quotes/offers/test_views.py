@@ -5,6 +5,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from quotes.offers.actions import (
     accept_quote,
@@ -17,6 +18,7 @@ from quotes.specs.models import PlannedPanel
 from shared.models import Message
 from shop.people.models import ShopProfile
 from tests.cast import AS_HTMX
+from tests.factories.catalogue import make_sheet, mm
 from tests.factories.clients import make_client
 from tests.factories.offers import (
     AT,
@@ -62,6 +64,7 @@ def addresses(by):
         reverse("quotes:mail-again", args=(mail.pk,)): "POST",
         reverse("quotes:quote-accept", args=(quote.pk,)): "POST",
         reverse("quotes:quote-decline", args=(quote.pk,)): "POST",
+        reverse("quotes:quote-take-back", args=(quote.pk,)): "POST",
         reverse("quotes:quote-void", args=(quote.pk,)): "POST",
     }
 
@@ -200,6 +203,44 @@ class TestPage:
         ):
             assert words in said
 
+    def test_a_panel_larger_than_its_room_is_told_and_can_be_sent(
+        self, owner, client_as
+    ):
+        client = make_client(email="mara@example.org")
+        room = make_room(client=client)
+        make_survey(room=room, by=owner)
+        stock = make_sheet(length_ticks=mm(4000))
+        make_planned(room=room, spec=make_spec(frame_stock=stock), height_mm=2700)
+        quote = make_quote(by=owner, client=client, rooms=[room])
+        page = soup(client_as(owner).get(page_of(quote)))
+        said = text(page.find(id="quote-next"))
+        assert "Taller than the room, which is 2600 mm high." in said
+        assert "Before it can go" not in said
+
+    def test_a_panel_in_an_opening_shows_both_sizes_named(self, owner, client_as):
+        quote, browser = make_cafe(by=owner), client_as(owner)
+        both = "opening 873 × 1411 mm, made 867 × 1405 mm"
+        assert both in text(soup(browser.get(page_of(quote))).main)
+        make_sent(by=owner, quote=quote)
+        accept_quote(quote, note="", by=owner, at=AT)
+        assert both in text(soup(browser.get(page_of(quote))).main)
+
+    def test_costs_are_folded_and_the_margin_stays_in_sight(self, owner, client_as):
+        quote = make_cafe(by=owner)
+        fold = soup(client_as(owner).get(page_of(quote))).find(id="cost-lines")
+        assert not fold.has_attr("open")
+        assert text(fold.summary) == "Margin 30.1 %"
+        assert "Materials" in text(fold.select_one(".workings__inside"))
+
+    def test_costs_of_a_settled_quote_are_folded_too(self, owner, client_as):
+        quote = make_cafe(by=owner)
+        make_sent(by=owner, quote=quote)
+        accept_quote(quote, note="", by=owner, at=AT)
+        fold = soup(client_as(owner).get(page_of(quote))).find(id="agreed-cost-lines")
+        assert not fold.has_attr("open")
+        assert text(fold.summary).startswith("Margin €")
+        assert "Overhead" in text(fold.select_one(".workings__inside"))
+
     def test_every_figure_opens_to_what_was_typed(self, owner, client_as):
         quote = make_cafe(by=owner)
         said = text(soup(client_as(owner).get(page_of(quote))).find("main"))
@@ -220,6 +261,24 @@ class TestPage:
         assert "Changed since" not in text(soup(browser.get(page_of(quote))).main)
         PlannedPanel.objects.first().delete()
         assert "Changed since" in text(soup(browser.get(page_of(quote))).main)
+
+    def test_what_the_client_has_is_not_offered_to_be_sent_again(
+        self, owner, client_as
+    ):
+        quote, browser = make_sent(by=owner, at=timezone.now()).quote, client_as(owner)
+        url = reverse("quotes:quote-send", args=(quote.pk,))
+        assert not soup(browser.get(page_of(quote))).find("a", href=url)
+        assert "Nothing has changed" in text(soup(browser.get(url)).main)
+        PlannedPanel.objects.first().delete()
+        link = soup(browser.get(page_of(quote))).find("a", href=url)
+        assert text(link) == "Send the next revision"
+        assert "Nothing has changed" not in text(soup(browser.get(url)).main)
+
+    def test_what_has_run_out_can_be_sent_again_as_it_is(self, owner, client_as):
+        quote = make_sent(by=owner, at=timezone.now() - dt.timedelta(days=31)).quote
+        url = reverse("quotes:quote-send", args=(quote.pk,))
+        link = soup(client_as(owner).get(page_of(quote))).find("a", href=url)
+        assert text(link) == "Send it again, with a new date"
 
     @pytest.mark.parametrize(
         ("settle", "state"),

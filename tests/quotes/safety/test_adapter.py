@@ -28,11 +28,13 @@ def counted(driver):
         in_load_path=True,
     )
     carried = SimpleNamespace(materials={"eye": EYE})
-    return next(iter(adapter._hardware(carried, [item], {}))).count
+    return next(iter(adapter._hardware(carried, [item], {})))
 
 
 @pytest.mark.parametrize(
-    ("driver", "count"), [(Driver.HANGING_POINT, 10.0), (Driver.JOB, 0.0)]
+    ("driver", "count", "per_job"),
+    [(Driver.HANGING_POINT, 10.0, False), (Driver.JOB, 0.0, True)],
 )
-def test_a_part_counted_once_for_the_job_is_no_panels_own(driver, count):
-    assert counted(driver) == count
+def test_a_part_counted_once_for_the_job_is_no_panels_own(driver, count, per_job):
+    part = counted(driver)
+    assert (part.count, part.per_job) == (count, per_job)

@@ -131,6 +131,34 @@ def test_chain_is_counted_in_metres_and_not_by_points():
     assert load_path(replace(HUNG, hardware=(eye, chain))).cleared
 
 
+PLAIN_SCREW = ON_CLEATS.hardware[0]
+
+
+@pytest.mark.parametrize(
+    "hold",
+    [
+        lambda part: replace(HUNG, hardware=(HUNG.hardware[0], part)),
+        lambda part: replace(ON_CLEATS, hardware=(PLAIN_SCREW, part)),
+        lambda part: OnBattens(5.0, (Hardware("pad", 8, PLENTY), part), HUNG.building),
+    ],
+    ids=("hung", "on cleats", "on battens"),
+)
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        (Hardware("chain", 0, PLENTY, unit="m"), "no drop given yet: 0 m of chain"),
+        (Hardware("clip", 0, PLENTY), "the panel has none of the clip"),
+        (Hardware("clip", 0, PLENTY, per_job=True), "once for the whole job"),
+        (Hardware("chain", 0, PLENTY, unit="m", per_job=True), "the whole job"),
+    ],
+)
+def test_a_part_of_which_there_is_none_is_never_cleared(hold, part, words):
+    path = load_path(hold(part))
+    assert not path.cleared
+    assert len(path.missing) == 1
+    assert words in path.missing[0]
+
+
 def test_too_little_is_said_with_both_figures_rounded_apart():
     weak = replace(HUNG, hardware=(Hardware("chain", 4, Rated(49.0, "tag")),))
     assert load_path(weak).missing == ("the chain is rated 49 N and must hold 50 N",)

@@ -19,6 +19,7 @@ from tests.pages import grows, soup, text
 AT = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)
 LIST = "/builds/"
 SENTINEL = "98765.43"
+BOTH = {"w": "1200", "h": "900"}
 
 
 @pytest.fixture
@@ -128,6 +129,14 @@ class TestPage:
         assert "594 × 1194 mm 600 × 1200 mm of opening − 2 × 3 mm each way" in words
         assert "591 × 1191 mm 594 × 1194 mm − 3 mm of fabric each way" in words
 
+    def test_opening_and_made_size_are_both_named(self, five, browser):
+        page = browser.get(five["reveal-panel"].get_absolute_url(), BOTH)
+        said = text(soup(page).find(id="build-example"))
+        assert "opening 1200 × 900 mm, made 1194 × 894 mm" in said
+        assert "Opening, by its smallest readings 1200 × 900 mm" in said
+        wall = browser.get(five["wall-panel"].get_absolute_url(), BOTH)
+        assert ", made " not in text(soup(wall).find(id="build-example"))
+
     def test_what_is_too_heavy_for_one_is_flagged_and_still_shown(self, wall, browser):
         BuildSpec.objects.update(one_person_kg=5)
         page = soup(browser.get(wall.get_absolute_url()))
@@ -219,6 +228,7 @@ class TestBenchSheet:
         ):
             assert part in words
         assert SENTINEL not in words
+        assert len(reader.pages) == 2
         assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
 
     def test_a_size_that_cannot_be_is_told_on_the_page(self, wall, browser):
@@ -232,3 +242,12 @@ class TestBenchSheet:
         page = PdfReader(io.BytesIO(response.content)).pages[0]
         assert (round(page.mediabox.width), round(page.mediabox.height)) == (612, 792)
         assert "24 × 48 in" in " ".join(page.extract_text().split())
+
+    def test_the_order_of_work_is_on_one_page(self, five, browser):
+        hung = url_of("build-sheet", five["hung-panel"])
+        response = browser.get(hung, {"w": "1200", "h": "2400"})
+        pages = PdfReader(io.BytesIO(response.content)).pages
+        texts = [" ".join(page.extract_text().split()) for page in pages]
+        (page,) = [text for text in texts if "Order of work" in text]
+        assert "Measure the stock and mark up" in page
+        assert "Check, wrap and label" in page

@@ -201,7 +201,10 @@ class TestOpenings:
     ):
         answer = typed(reveal, width="", height="", opening=str(opening.pk))
         page = soup(browser.get(page_of(room), answer, headers=AS_HTMX))
-        assert "finished 865 × 1204 mm" in text(page)
+        assert "opening 871 × 1210 mm, made 865 × 1204 mm" in text(page)
+        browser.post(add_to(room), answer)
+        said = text(soup(browser.get(page_of(room))).select_one(".lot"))
+        assert "1 × Plug opening 871 × 1210 mm, made 865 × 1204 mm" in said
 
     @pytest.mark.parametrize(
         ("changed", "field"),

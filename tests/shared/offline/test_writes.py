@@ -172,3 +172,50 @@ class TestSchema:
         (answer,) = send(fitter, write(pad, "one", schema=schema))
         assert answer["status"] == status
         assert notes(pad) == ("one" if status == "stored" else "")
+
+    def test_an_item_of_the_version_before_has_no_needs(self, pad, fitter, send):
+        item = write(pad, "one", schema=batch.SCHEMA - 1)
+        assert "needs" not in item
+        assert send(fitter, item)[0]["status"] == "stored"
+
+    def test_what_is_older_than_that_is_told_so(self, pad, fitter, send):
+        (answer,) = send(fitter, write(pad, "one", schema=batch.SCHEMA - 2))
+        assert answer["status"] == "refused"
+        assert "too old" in answer["sentence"]
+
+
+class TestNeeds:
+    """A write about what another write makes waits for that one, and falls with it."""
+
+    def test_it_is_stored_after_what_it_needs(self, pad, fitter, send):
+        first = write(pad, "one", field="more")
+        second = write(pad, "two", needs=first["key"])
+        statuses = [answer["status"] for answer in send(fitter, first, second)]
+        assert statuses == ["stored", "stored"]
+        assert notes(pad) == "two"
+
+    def test_it_waits_for_what_has_not_arrived(self, pad, fitter, send):
+        first = write(pad, "one", field="more")
+        second = write(pad, "two", needs=first["key"])
+        (answer,) = send(fitter, second)
+        assert answer["status"] == "retry"
+        assert answer["sentence"] == "What this belongs to has not arrived yet."
+        assert notes(pad) == ""
+        assert not Write.objects.exists()
+        send(fitter, first)
+        assert send(fitter, second)[0]["status"] == "stored"
+
+    def test_it_is_refused_with_what_it_needs(self, pad, fitter, send):
+        first = write(pad, "refuse", field="more")
+        second = write(pad, "two", needs=first["key"])
+        answers = send(fitter, first, second)
+        assert [answer["status"] for answer in answers] == ["refused", "refused"]
+        assert answers[1]["sentence"] == "What this belongs to was not taken."
+        assert notes(pad) == ""
+
+    def test_it_waits_when_what_it_needs_met_a_fault(self, pad, fitter, send):
+        other = f"pad:{uuid.uuid4()}"
+        first = write(pad, "break", lane=f"pad:{pad.pk}")
+        second = write(pad, "two", lane=other, needs=first["key"])
+        statuses = [answer["status"] for answer in send(fitter, first, second)]
+        assert statuses == ["retry", "retry"]

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from shared.models import Entry
 from shop.clients.models import Client, Enquiry, Site
+from shop.clients.reports import getting_in
 from tests.factories.clients import make_client, make_enquiry, make_site
 from tests.factories.people import make_profile
 from tests.pages import BAD_TEXTS, GOOD_TEXTS, refused, soup, text
@@ -251,6 +252,56 @@ def test_a_bad_site_is_refused(browser, field, value):
     refused(browser, url, SITE | {field: value}, field)
     site.refresh_from_db()
     assert site.address == "4 Weir Lane"
+
+
+WAY_IN = {
+    "parking": "two bays behind",
+    "stairs": "14, a turn half way",
+    "lift": "",
+    "narrowest_door_ticks": "72 cm",
+    "floor_protection": "oak, cover it",
+    "working_hours": "8 to 17, no noise at noon",
+    "power": "in the hall",
+    "who_is_there": "Ina, 01632 960 200",
+    "purchase_order": "PO-4471",
+    "insurance_papers": "liability",
+    "induction": "ten minutes at the gate",
+}
+
+
+def test_a_site_keeps_the_way_in_the_day_and_the_papers(browser):
+    site = make_site(access_notes="Round the back.")
+    browser.post(reverse("shop:site-change", args=[site.pk]), SITE | WAY_IN)
+    site.refresh_from_db()
+    assert (site.narrowest_door_ticks, site.narrowest_door_text) == (720 * 320, "72 cm")
+    assert site.purchase_order == "PO-4471"
+    page = soup(browser.get(site.client.get_absolute_url()))
+    facts = text(page.select_one(f"#site-{site.pk}"))
+    for known in ("Parking two bays behind", "Narrowest door on the way in 720 mm"):
+        assert known in facts
+    assert "Lift" not in facts
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("parking", "p" * 201),
+        ("stairs", "a\0"),
+        ("narrowest_door_ticks", "0"),
+        ("narrowest_door_ticks", "6 m"),
+        ("narrowest_door_ticks", "narrow"),
+        ("purchase_order", "n" * 81),
+    ],
+)
+def test_bad_words_on_the_way_in_are_refused(browser, field, value):
+    url = reverse("shop:site-change", args=[make_site().pk])
+    refused(browser, url, SITE | WAY_IN | {field: value}, field)
+
+
+def test_all_that_is_known_of_getting_in_is_one_text(shop):
+    site = make_site(access_notes="Ring twice.", parking="behind", lift="none")
+    assert getting_in(site) == "Ring twice.\nParking: behind\nLift: none"
+    assert getting_in(make_site(access_notes="")) == ""
 
 
 def test_in_a_shop_of_feet_a_bare_area_is_square_feet(browser):

@@ -23,7 +23,7 @@ def test_a_plain_room_asks_for_nothing():
         (Known(constructions=frozenset({"isolated"})), ["isolated"]),
         (Known(heated=True), ["heated"]),
         (Known(constructions=frozenset({"glass"})), ["glass"]),
-        (Known(panel_in_window=True), ["glass"]),
+        (Known(panes=frozenset({("", "")})), ["glass"]),
         (Known(ceiling="concrete"), ["silica"]),
         (Known(constructions=frozenset({"brick", "lath"})), ["silica"]),
         (Known(zones=frozenset({"sprinkler"})), ["sprinkler"]),
@@ -46,3 +46,41 @@ def test_every_caution_says_what_to_do_in_two_parts():
     found = cautions(everything)
     assert len({caution.key for caution in found}) == len(found) == 9
     assert all(caution.title and caution.text.endswith(".") for caution in found)
+
+
+def only(**known):
+    (found,) = cautions(Known(**known))
+    return found
+
+
+@pytest.mark.parametrize("faces", ["", "n", "ne", "e", "nw"])
+@pytest.mark.parametrize("glass", ["", "single", "double"])
+def test_a_close_panel_behind_glass_brings_heat_and_damp(glass, faces):
+    found = only(panes=frozenset({(glass, faces)}))
+    assert "traps heat" in found.text
+    assert "damp" in found.text
+    assert "ask the glass maker first" not in found.title
+
+
+@pytest.mark.parametrize(
+    "pane", [("", "s"), ("single", "sw"), ("double", "w"), ("", "se"), ("sealed", "n")]
+)
+def test_sun_or_a_sealed_unit_says_it_louder(pane):
+    found = only(panes=frozenset({pane, ("single", "n")}))
+    assert found.key == "glass"
+    assert "ask the glass maker first" in found.title
+    assert "in writing" in found.text
+
+
+def test_a_panel_before_a_way_out_says_it_louder():
+    plain = only(sleeping_or_basement=True)
+    (panelled, _) = cautions(
+        Known(sleeping_or_basement=True, panes=frozenset({("single", "n")}))
+    )
+    assert (plain.key, panelled.key) == ("egress", "egress")
+    assert "with a panel" in panelled.title
+    assert "with a panel" not in plain.title
+
+
+def test_a_rigid_screw_undoes_mounts():
+    assert "undone by one screw" in only(ceiling="isolated").text

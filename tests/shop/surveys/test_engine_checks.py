@@ -1,12 +1,14 @@
 """Contradictions are told, and nothing else is."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from shared.length import UnitSystem, show
 from shop.surveys.engine import RoomIn, WallIn, WallLine, contradictions, sentences
-from shop.surveys.engine.checks import WORDS, Finding
+from shop.surveys.engine.findings import WORDS, Finding
 from tests.factories.surveys import mm
 from tests.shop.surveys.rooms import opening, room, zone
 
@@ -85,6 +87,55 @@ def test_walls_that_do_not_close_are_told():
 
 def test_a_wall_of_its_own_height_is_held_to_it():
     assert "above" in told(room(opening(), heights=[2000, None, None, 2500]))
+
+
+PANEL = opening(widths=(900,) * 3, heights=(1200,) * 3, gets_panel=True)
+"""A window of 900 by 1200 mm, 500 mm from the left and 900 mm up, that gets a panel."""
+
+
+@pytest.mark.parametrize(
+    ("place", "margin_mm", "keys"),
+    [
+        (zone(left=1450, bottom=1000), 50, []),
+        (zone(left=1450, bottom=1000), 51, ["margin"]),
+        (zone(left=370, bottom=1000), 50, []),
+        (zone(left=370, bottom=1000), 51, ["margin"]),
+        (zone(left=600, bottom=770), 50, []),
+        (zone(left=600, bottom=770), 51, ["margin"]),
+        (zone(left=600, bottom=2150), 50, []),
+        (zone(left=600, bottom=2150), 51, ["margin"]),
+        (zone(left=600, bottom=1000), 0, ["margin"]),
+    ],
+)
+def test_what_stays_clear_is_told_where_it_meets_a_panel(place, margin_mm, keys):
+    kept = replace(place, margin_ticks=mm(margin_mm))
+    assert told(room(PANEL, zones=[kept])) == keys
+
+
+def test_what_stays_clear_may_meet_an_opening_without_a_panel_or_without_a_place():
+    kept = replace(zone(left=600, bottom=1000), margin_ticks=mm(50))
+    assert told(room(opening(), zones=[kept])) == []
+    unplaced = replace(PANEL, sill_ticks=None)
+    assert told(room(unplaced, zones=[kept])) == []
+
+
+@pytest.mark.parametrize(
+    ("reveal_mm", "panel_mm", "keys"),
+    [
+        (120, 120, []),
+        (120, 121, ["reveal"]),
+        (None, 121, []),
+        (120, None, []),
+        (0, 1, ["reveal"]),
+    ],
+)
+def test_a_panel_deeper_than_its_reveal_is_told(reveal_mm, panel_mm, keys):
+    window = replace(
+        PANEL,
+        reveal_depth_ticks=None if reveal_mm is None else mm(reveal_mm),
+        panel_depth_ticks=None if panel_mm is None else mm(panel_mm),
+    )
+    assert told(room(window)) == keys
 
 
 def test_sentences_name_what_and_how_much():

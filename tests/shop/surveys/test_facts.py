@@ -60,6 +60,14 @@ def test_the_snapshot_is_plain_json_of_the_agreed_shape():
     }
 
 
+def test_papers_say_all_that_is_known_of_getting_in():
+    room = make_survey().room
+    room.site.access_notes, room.site.stairs = "Ring twice.", "14, steep"
+    assert room_facts(room).as_json()["site"]["access_notes"] == (
+        "Ring twice.\nStairs: 14, steep"
+    )
+
+
 def test_figures_come_from_the_walls():
     facts = room_facts(make_survey(length_mm=5000, width_mm=4000).room).survey
     assert facts.area_m2 == pytest.approx(20)

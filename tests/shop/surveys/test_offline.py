@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from shared.audit.models import Entry
 from tests.devices import write
-from tests.factories.surveys import MM, make_survey, wall_of
+from tests.factories.surveys import MM, make_opening, make_survey, make_zone, wall_of
 from tests.pages import queries, soup
 
 pytestmark = pytest.mark.django_db
@@ -30,7 +30,7 @@ def test_a_length_is_read_and_kept_as_typed(survey, fitter, send):
     assert Entry.objects.filter(by=fitter, verb="measure").exists()
 
 
-@pytest.mark.parametrize("typed", ["", "about two arms", "0", "-3", "9999 m"])
+@pytest.mark.parametrize("typed", ["about two arms", "0", "-3", "9999 m"])
 def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, typed):
     wall = wall_of(survey)
     (answer,) = send(fitter, length(wall, typed))
@@ -38,6 +38,14 @@ def test_what_is_no_length_is_refused_with_a_sentence(survey, fitter, send, type
     assert answer["sentence"].endswith(".")
     wall.refresh_from_db()
     assert wall.length_text == "5000"
+
+
+def test_a_reading_may_be_taken_back(survey, fitter, send):
+    wall = wall_of(survey)
+    (answer,) = send(fitter, length(wall, ""))
+    assert (answer["status"], answer["value"]) == ("stored", "")
+    wall.refresh_from_db()
+    assert (wall.length_ticks, wall.length_text) == (None, "")
 
 
 def test_notes_of_survey_and_room_are_stored(survey, fitter, send):
@@ -82,6 +90,10 @@ def test_what_is_gone_is_told(survey, fitter, send):
     )
 
 
+def walk_of(survey):
+    return reverse("shop:survey-walk", args=[survey.pk])
+
+
 class TestWalk:
     """The page whose fields save themselves."""
 
@@ -98,8 +110,33 @@ class TestWalk:
         page = soup(response)
         box = page.select_one(f'[data-offline-lane="wall:{wall.pk}"]')
         assert (box["value"], box["data-offline-version"]) == ("5100", "1")
-        assert len(page.select("[data-offline-field]")) == 6
+        lanes = {
+            box["data-offline-lane"] for box in page.select("[data-offline-field]")
+        }
+        kinds = sorted({lane.partition(":")[0] for lane in lanes})
+        assert kinds == ["client", "room", "site", "survey", "wall"]
         assert response["X-Offline-Page"] == str(fitter.pk)
+
+    def test_each_kind_of_part_has_a_template(self, survey, fitter, client_as):
+        page = soup(client_as(fitter).get(walk_of(survey)))
+        for kind in ("wall", "opening", "zone", "member", "beam"):
+            template = page.select_one(f'[data-offline-template="{kind}"]')
+            box = template.select_one("input, select")
+            assert box["data-offline-lane"] == f"{kind}:__new__"
+            assert template.select_one('[data-offline-field="removed"]')
+            assert page.select_one(f'[data-offline-parts="{kind}"]')
+            assert page.select_one(f'[data-offline-add="{kind}"]')
+
+    def test_it_shows_what_there_is(self, survey, fitter, client_as):
+        wall = wall_of(survey)
+        opening = make_opening(wall=wall, widths_mm=(900, 905))
+        zone = make_zone(survey=survey, kind="detector", width_ticks=None)
+        page = soup(client_as(fitter).get(walk_of(survey)))
+        box = page.select_one(f"#opening-{opening.pk}-width_2")
+        assert box["value"] == "905"
+        on_wall = page.select_one(f'[data-offline-of="wall:{wall.pk}"]')
+        assert on_wall.select_one(f"#opening-{opening.pk}")
+        assert page.select_one(f"#zone-{zone.pk}-width")["placeholder"] == "120 mm"
 
     def test_it_is_for_those_who_survey(self, survey, maker, client_as):
         url = reverse("shop:survey-walk", args=[survey.pk])
@@ -137,3 +174,42 @@ def more_walls(survey, count):
             length_ticks=MM,
             length_text="1",
         )
+
+
+class TestBeforeLeaving:
+    """What is missing, a sketch, a rough figure for those who see money."""
+
+    def ask(self, browser, survey):
+        url = reverse("shop:survey-before", args=[survey.pk])
+        return browser.get(url, headers={"HX-Request": "true"})
+
+    def test_unread_walls_are_named_and_no_plan_is_drawn(
+        self, survey, fitter, client_as
+    ):
+        survey.walls.filter(name__in="AC").update(length_ticks=None, length_text="")
+        page = soup(self.ask(client_as(fitter), survey))
+        assert "Wall C: length not read yet." in page.text
+        assert not page.select(".drawing")
+
+    def test_a_room_that_is_read_is_drawn(self, survey, fitter, client_as):
+        page = soup(self.ask(client_as(fitter), survey))
+        assert page.select_one("#leave .drawing svg")
+
+    @pytest.mark.parametrize(("role", "shown"), [("owner", True), ("fitter", False)])
+    def test_the_ballpark_is_for_those_who_see_money(
+        self, survey, shop, request, client_as, role, shown
+    ):
+        shop.ballpark_per_m2_from, shop.ballpark_per_m2_to = 60, 110
+        shop.save()
+        person = request.getfixturevalue(role)
+        page = soup(self.ask(client_as(person), survey))
+        assert ("EUR 1,200 to 2,200" in page.text) is shown
+
+    def test_without_htmx_it_is_a_page(self, survey, fitter, client_as):
+        url = reverse("shop:survey-before", args=[survey.pk])
+        page = soup(client_as(fitter).get(url))
+        assert page.h1.text == "Before you leave"
+        assert page.select_one("main #leave")
+
+    def test_it_is_for_those_who_survey(self, survey, maker, client_as):
+        assert self.ask(client_as(maker), survey).status_code == 403

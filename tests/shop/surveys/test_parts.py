@@ -10,6 +10,7 @@ from shop.surveys.models import Opening, Survey, Zone
 from tests.cast import AS_HTMX
 from tests.factories.surveys import (
     AT,
+    make_member,
     make_opening,
     make_survey,
     make_surveyor,
@@ -72,6 +73,10 @@ def _zone(wall=None, **fields):
     } | fields
 
 
+def _member(**fields):
+    return {"wall": "", "at_ticks": '16"', "note": "nail line"} | fields
+
+
 @pytest.fixture
 def survey(db):
     return make_survey()
@@ -95,7 +100,7 @@ class TestWall:
             ("name", ""),
             ("name", "n" * 41),
             *(("name", bad) for bad in BAD_TEXTS),
-            ("length_ticks", ""),
+            ("framing_run", "along"),
             ("length_ticks", "0"),
             ("length_ticks", "-1"),
             ("length_ticks", "1 km"),
@@ -226,7 +231,7 @@ class TestZone:
         [
             ("kind", "ghost"),
             ("wall", NOBODY),
-            ("left_ticks", ""),
+            ("margin_ticks", "-1"),
             ("left_ticks", "-1"),
             ("bottom_ticks", "201 m"),
             ("width_ticks", "0"),
@@ -253,6 +258,8 @@ PARTS = {
         lambda s: _opening(wall_of(s)),
     ),
     "zone-change": ("zones", lambda s: make_zone(survey=s), lambda s: _zone()),
+    "member-new": ("members", lambda s: s, lambda s: _member()),
+    "member-change": ("members", lambda s: make_member(survey=s), lambda s: _member()),
 }
 
 
@@ -313,10 +320,12 @@ class TestInPlace:
         assert client_as(fitter).get(url).status_code == 404
 
 
-@pytest.mark.parametrize("kind", ["opening", "zone"])
+@pytest.mark.parametrize("kind", ["opening", "zone", "member"])
 class TestTakingOut:
     @pytest.fixture
     def part(self, survey, kind):
+        if kind == "member":
+            return make_member(survey=survey)
         if kind == "zone":
             return make_zone(survey=survey)
         return make_opening(wall=wall_of(survey))

@@ -5,8 +5,9 @@ from django.urls import reverse
 
 from shop.surveys.engine import SHAPES, adjust, crossing
 from shop.surveys.models import Survey
+from tests.cast import AS_HTMX
 from tests.factories.surveys import make_room, make_survey
-from tests.pages import BAD_TEXTS, refused, soup, text
+from tests.pages import BAD_TEXTS, refused, shown, soup, text
 
 pytestmark = pytest.mark.django_db
 
@@ -91,3 +92,28 @@ def test_the_next_survey_begins_from_the_last_whatever_shape_is_asked(
 ):
     page = soup(client_as(fitter).get(url(make_survey().room, "l")))
     assert not page.select("input[name^=wall_]")
+
+
+@pytest.mark.parametrize("shape", ["", "cut"])
+def test_another_shape_keeps_what_was_typed(client_as, fitter, shape):
+    room = make_room()
+    plain = reverse("shop:survey-new", args=[room.pk])
+    here = url(room, shape) if shape else plain
+    sent = typed(fitter, "l", notes="Low door", heated="on", wall_A="not yet")
+    answer = client_as(fitter).post(here, sent | {"other_shape": "1"}, headers=AS_HTMX)
+    page = soup(answer)
+    assert answer.status_code == 200
+    assert page.form["action"] == here
+    assert not page.select(".errorlist")
+    kept = {"height_ticks": "2500", "walls_made_of": "brick", "notes": "Low door"}
+    kept |= {"heated": True} | ({"wall_A": "not yet"} if shape else {})
+    assert {name: shown(page, name) for name in kept} == kept
+    assert not Survey.objects.exists()
+
+
+def test_shapes_are_links_too(client_as, fitter):
+    room = make_room()
+    page = soup(client_as(fitter).get(url(room, "l")))
+    links = page.select("#new-survey nav a")
+    assert {a["href"] for a in links} == {a["hx-post"] for a in links}
+    assert reverse("shop:survey-new", args=[room.pk]) in {a["href"] for a in links}

@@ -185,7 +185,6 @@ class TestCorners:
             ("diagonal_ticks", "0", {"corner": "diagonal"}),
             ("diagonal_ticks", "99 m", {"corner": "diagonal"}),
             ("diagonal_ticks", "far", {"corner": "diagonal"}),
-            ("length_ticks", "", {"corner": "diagonal", "diagonal_ticks": "5 m"}),
             *(("name", bad, {}) for bad in BAD_TEXTS),
             *(("inside_angle", bad, {"corner": "angle"}) for bad in BAD_TEXTS),
         ],
@@ -226,7 +225,7 @@ class TestClosing:
         assert "drawn as read" in text(page.select_one("#walls"))
 
     def test_a_corner_the_wrong_way_is_told(self, client_as, fitter, survey):
-        Wall.objects.filter(survey=survey, name="B").update(turn_millidegrees=-90_000)
+        Wall.objects.filter(survey=survey, name="B").update(corner="left")
         told = text(self.page(client_as(fitter), survey).select_one("#told"))
         assert "turn by 180° in all" in told
 

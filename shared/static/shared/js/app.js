@@ -5,13 +5,14 @@ const progress = () => document.getElementById("progress");
 
 // --- light and dark, remembered on this device ---
 
-const storedTheme = () => {
+/** Do something with what is kept on this device; null where that is full or forbidden. */
+export function onDisk(work) {
   try {
-    return localStorage.getItem("theme") ?? "";
+    return work(localStorage);
   } catch {
-    return "";
+    return null;
   }
-};
+}
 
 function showTheme(choice) {
   for (const button of document.querySelectorAll("[data-theme-choice]")) {
@@ -22,12 +23,7 @@ function showTheme(choice) {
 function chooseTheme(choice) {
   if (choice) document.documentElement.dataset.theme = choice;
   else delete document.documentElement.dataset.theme;
-  try {
-    if (choice) localStorage.setItem("theme", choice);
-    else localStorage.removeItem("theme");
-  } catch {
-    // Not remembered then, but it holds for this page.
-  }
+  onDisk((disk) => (choice ? disk.setItem("theme", choice) : disk.removeItem("theme")));
   showTheme(choice);
 }
 
@@ -150,8 +146,8 @@ window.addEventListener("pageshow", () => {
 
 // --- htmx: what went wrong is said, what was refused takes the focus ---
 
-document.addEventListener("htmx:sendError", () =>
-  say("No answer from the shop’s server. Nothing was changed; try again when the network is back.", "error"),
+document.addEventListener("htmx:sendError", ({ target }) =>
+  target.matches("[data-quiet]") || say("No answer from the shop’s server. Nothing was changed; try again when the network is back.", "error"),
 );
 
 document.addEventListener("htmx:responseError", (event) => {
@@ -174,4 +170,4 @@ document.addEventListener("htmx:afterSettle", (event) => {
 });
 
 document.querySelector("[data-take-focus]:not([data-sample] *)")?.focus();
-showTheme(storedTheme());
+showTheme(onDisk((disk) => disk.getItem("theme")) ?? "");

@@ -1,7 +1,7 @@
 // Says beside a length's box how it was understood, in both systems, before it is sent.
 // The box carries data-length (the shop's units) and data-length-fraction.
 
-import { isExact, parse, show } from "./kernel/length.js";
+import { TICKS_PER_MM, isExact, parse, show } from "./kernel/length.js";
 
 function echoOf(box) {
   const named = `[data-length-echo="${CSS.escape(box.id)}"]`;
@@ -21,16 +21,18 @@ function inSystem(ticks, units, fraction) {
   return about + show(ticks, { units, fraction });
 }
 
-function understood(box) {
-  const units = box.dataset.length;
-  const fraction = Number(box.dataset.lengthFraction ?? 16);
-  const ticks = parse(box.value, { units });
-  const other = units === "metric" ? "imperial" : "metric";
-  return `${inSystem(ticks, units, fraction)} = ${inSystem(ticks, other, fraction)}`;
+/** In the shop's system and in the other one; there, metres as a laser shows them. */
+function understood({ value, dataset }) {
+  const [units, fraction] = [dataset.length, Number(dataset.lengthFraction ?? 16)];
+  const [ticks, isMetric] = [parse(value, { units }), units === "metric"];
+  const metres = `${ticks % TICKS_PER_MM ? "about " : ""}${(ticks / TICKS_PER_MM / 1000).toFixed(3)} m`;
+  const inMetres = !isMetric && ticks >= 1000 * TICKS_PER_MM;
+  const other = inMetres ? metres : inSystem(ticks, isMetric ? "imperial" : "metric", fraction);
+  return `${inSystem(ticks, units, fraction)} = ${other}`;
 }
 
-/** While someone types nothing is wrong yet: what can't be read is said on leaving. */
-function echo(box, left) {
+/** Say it, and whether it reads; what can't be read is said on leaving, not while typing. */
+export function echo(box, left) {
   const place = echoOf(box);
   let [text, state] = ["", ""];
   if (box.value.trim()) {
@@ -43,6 +45,7 @@ function echo(box, left) {
   }
   if (place.textContent !== text) place.textContent = text;
   place.dataset.state = state;
+  return !state;
 }
 
 for (const [event, left] of [["input", false], ["focusin", false], ["change", true]]) {

@@ -2,8 +2,8 @@
 // Both are held to tests/vectors/length.json; change them together.
 
 export const TICKS_PER_MM = 320;
-export const TICKS_PER_INCH = 8128;
-export const MAX_TICKS = 2 ** 31 - 1;
+const TICKS_PER_INCH = 8128;
+const MAX_TICKS = 2 ** 31 - 1;
 const MAX_TEXT = 40;
 
 const EXAMPLES = {
@@ -18,12 +18,10 @@ const SENTENCES = {
   too_large: "This is more than 6.7 km. Check the unit; write it like {example}.",
   ambiguous: "This can be read in more than one way. Write it like {example}.",
   thousands:
-    "This can be read in two ways: write no thousands separator, and add the unit" +
-    " to decimals, like {example}.",
+    "This can be read in two ways: write no thousands separator, and add the unit to decimals, like {example}.",
   bare_fraction: "A fraction needs its inch mark, like 147 5/8\", or write {example}.",
   fraction:
-    "Fractions go from halves to sixty-fourths and are less than one," +
-    " like 5/8. Write it like {example}.",
+    "Fractions go from halves to sixty-fourths and are less than one, like 5/8. Write it like {example}.",
   mixed: "Metric and inch units are mixed here. Write it like {example}.",
   order: "The larger unit goes first, each unit once. Write it like {example}.",
   remainder:
@@ -165,26 +163,13 @@ function nearest(top, bottom) {
 
 /** Print for reading, rounded to 1/fraction in or 0.1 mm. */
 export function show(ticks, { units, fraction = 16, unitMark = true, feet = true }) {
-  if (units === "metric") return decimal(nearest(ticks, 32), 1) + (unitMark ? " mm" : "");
+  if (units === "metric") return nearest(ticks, 32) / 10 + (unitMark ? " mm" : "");
   return inches(nearest(ticks * fraction, TICKS_PER_INCH), fraction, unitMark, feet);
-}
-
-/** Print so that parse gives the very same ticks. */
-export function showExact(ticks, { units, feet = true }) {
-  if (units === "metric") return `${decimal(ticks * 3125, 6)} mm`;
-  if (ticks % 127 === 0) return inches(ticks / 127, 64, true, feet);
-  return `${decimal(nearest(ticks * 10000, TICKS_PER_INCH), 4)}"`;
 }
 
 /** Whether show prints this length without rounding it. */
 export function isExact(ticks, { units, fraction = 16 }) {
   return ticks % (units === "metric" ? 32 : TICKS_PER_INCH / fraction) === 0;
-}
-
-function decimal(digits, places) {
-  const all = String(Math.abs(digits)).padStart(places + 1, "0");
-  const text = `${all.slice(0, -places)}.${all.slice(-places)}`.replace(/\.?0+$/, "");
-  return digits < 0 ? `-${text}` : text;
 }
 
 function inches(steps, fraction, unitMark, feet) {

@@ -33,13 +33,6 @@ function words(waiting, tray) {
   return `${told}${way}${(waiting && TROUBLE[status.trouble]) || ""}${asks}`.trim();
 }
 
-function showProgress(waiting) {
-  const gauge = part("progress");
-  gauge.hidden = !(status.sending && waiting);
-  gauge.max = waiting + status.sent || 1;
-  gauge.value = status.sent;
-}
-
 /** Count, and say so. */
 async function refresh(person) {
   if (!bar() || !person) return;
@@ -51,7 +44,9 @@ async function refresh(person) {
   if (part("words").textContent !== text) part("words").textContent = text;
   part("send").hidden = !waiting;
   part("sign-in").hidden = !waiting || !["signed_out", "somebody_else"].includes(status.trouble);
-  showProgress(waiting);
+  const gauge = part("progress");
+  gauge.hidden = !(status.sending && waiting);
+  Object.assign(gauge, { max: waiting + status.sent || 1, value: status.sent });
 }
 
 /** Watch over what this person keeps. */

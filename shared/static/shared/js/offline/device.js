@@ -5,27 +5,32 @@ import * as store from "./store.js";
 
 const part = (name) => document.querySelector(`[data-device-${name}]`);
 const KIND = "cleatbook-device-queue";
+const TIME = { dateStyle: "medium", timeStyle: "short" };
 
-function row(name, filled) {
+function row(name, filled, link) {
   const made = part(`${name}-row`).content.firstElementChild.cloneNode(true);
-  for (const [slot, text] of Object.entries(filled)) {
-    const place = made.querySelector(`[data-slot="${slot}"]`);
-    if (place) place.textContent = text;
+  for (const place of made.querySelectorAll("[data-slot]")) {
+    place.textContent = filled[place.dataset.slot];
   }
+  if (/^\/[^/]/.test(link)) made.querySelector("a").href = link;
   return made;
 }
 
-const when = (item) => new Date(item.made_at).toLocaleString();
-
-function waitingRow(item) {
-  return row("waiting", { label: item.label, value: item.value, when: when(item) });
+/** Say what was typed, and when by this device's clock. */
+function typed({ value, said, made_at }) {
+  const words = said ?? (value ? `“${value}”` : "emptied");
+  const when = new Date(made_at).toLocaleString(document.documentElement.lang, TIME);
+  return words ? `${words}, ${when}` : when;
 }
+
+const waitingRow = (item) =>
+  row("waiting", { label: item.label, typed: typed(item) }, item.page);
 
 function trayRow(person, item) {
   const { sentence, value, by } = item.answer;
-  const other = by ? `${value} (${by})` : value;
+  const other = `“${value}”${by ? `, ${by}` : ""}`;
   const name = item.state === "conflict" ? "conflict" : "refused";
-  const made = row(name, { label: item.label, value: item.value, sentence, other, when: when(item) });
+  const made = row(name, { label: item.label, typed: typed(item), sentence, other }, item.page);
   made.addEventListener("click", async ({ target }) => {
     const choice = target.closest("[data-decide]")?.dataset.decide;
     if (!choice) return;
@@ -36,19 +41,15 @@ function trayRow(person, item) {
   return made;
 }
 
-/** Of several conflicts about one field the last one stands for all. */
-function latest(items) {
-  const by = new Map(items.map((item) => [`${item.lane} ${item.field} ${item.state}`, item]));
-  return [...by.values()];
-}
-
 async function show(person) {
   const items = person ? await store.all(person) : [];
   const waiting = items.filter((item) => item.state === "waiting");
-  const tray = latest(items.filter((item) => item.state !== "waiting"));
+  const others = items.filter((item) => item.state !== "waiting");
+  // Of several conflicts about one field the last one stands for all.
+  const tray = new Map(others.map((item) => [`${item.lane} ${item.field} ${item.state}`, item]));
   part("waiting").replaceChildren(...waiting.map(waitingRow));
-  part("tray").replaceChildren(...tray.map((item) => trayRow(person, item)));
-  part("tray-part").hidden = !tray.length;
+  part("tray").replaceChildren(...[...tray.values()].map((item) => trayRow(person, item)));
+  part("tray-part").hidden = !tray.size;
   part("nothing").hidden = Boolean(waiting.length);
   part("save").disabled = !items.length;
 }
@@ -76,12 +77,7 @@ async function save(person) {
 }
 
 async function load(person, file) {
-  let saved = {};
-  try {
-    saved = JSON.parse(await file.text());
-  } catch {
-    // Said below.
-  }
+  const saved = await new Response(file).json().catch(() => ({}));
   const whole = saved.kind === KIND && Array.isArray(saved.items);
   if (!whole || !saved.items.every((item) => item?.key && item.lane)) {
     return "This is no file of what was kept on a device.";
@@ -91,31 +87,27 @@ async function load(person, file) {
   const taken = await store.adopt(person, saved.items);
   tell();
   send(person, { now: true });
-  return taken === 1 ? "1 taken over." : `${taken} taken over.`;
+  return `${taken} taken over.`;
 }
 
-/** Give the address and the title of each page in one cache. */
+/** Give a link to each page in one cache, by its title. */
 async function pagesOf(name) {
   const cache = await caches.open(name);
-  const found = (await cache.keys()).map(async (request) => {
+  const rows = (await cache.keys()).map(async (request) => {
     const page = await (await cache.match(request)).text();
-    const title = new DOMParser().parseFromString(page, "text/html").title;
-    return { url: request.url, title: title.split(" · ")[0] };
+    const title = new DOMParser().parseFromString(page, "text/html").title.split(" · ")[0];
+    const { pathname, search } = new URL(request.url);
+    return row("page", { title }, pathname + search);
   });
-  return Promise.all(found);
+  return Promise.all(rows);
 }
 
 async function showPages() {
-  const names = "caches" in self ? (await caches.keys()).filter((name) => /^pages-/.test(name)) : [];
-  const found = (await Promise.all(names.map(pagesOf))).flat();
-  part("pages").replaceChildren(
-    ...found.map(({ url, title }) => {
-      const made = row("page", { title });
-      made.querySelector("a").href = url;
-      return made;
-    }),
-  );
-  part("pages-part").hidden = !found.length;
+  const all = "caches" in self ? await caches.keys() : [];
+  const names = all.filter((name) => /^pages-/.test(name));
+  const rows = (await Promise.all(names.map(pagesOf))).flat();
+  part("pages").replaceChildren(...rows);
+  part("pages-part").hidden = !rows.length;
 }
 
 /** Fill the page in for one person, who may be nobody. */

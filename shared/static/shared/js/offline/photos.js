@@ -1,12 +1,11 @@
 // Photos from the camera: shrunk on the device, kept in the queue, sent one by one. The box
 // has data-offline-photo (the field), -lane and -op.
 
-import { send, tell } from "./send.js";
-import * as store from "./store.js";
+import { follow, keep, labelOf, person, say } from "./kept.js";
+import { tell } from "./send.js";
 
 const SELECTOR = "[data-offline-photo]";
 const LONGEST_SIDE = 2048;
-const person = () => document.body.dataset.person;
 
 /** A canvas keeps the points alone: where and when it was taken stays out. */
 async function shrunk(file) {
@@ -21,37 +20,37 @@ async function shrunk(file) {
 
 async function take(box) {
   const { offlinePhoto: field, offlineLane: lane, offlineOp: op } = box.dataset;
-  const place = box.closest(".field").querySelector("[data-offline-state]");
   const refused = [];
   for (const file of [...box.files]) {
     const blob = await shrunk(file).catch(() => null);
     if (!blob) refused.push(file.name);
-    else {
-      const write = { op, lane, field, value: file.name, blob, label: `Photo · ${document.title}` };
-      await store.add(person(), write, { version: 0, text: "" });
-    }
+    else await keep({ op, lane, field, value: file.name, blob, label: labelOf("Photo") });
   }
   box.value = "";
-  place.dataset.state = refused.length ? "refused" : "waiting";
-  place.textContent = refused.length ? `No picture that can be read: ${refused.join(", ")}.` : "";
-  tell();
-  send(person());
+  box.dataset.offlineUnread = refused.join(", ");
+  if (!refused.length) return;
+  told(box, 0);
+  tell(); // and how many of the others wait
 }
 
-let waited = 0;
-
-/** Say how many wait; when all have arrived, show the page as the server has it. */
-async function refresh() {
-  if (!person() || !document.querySelector(SELECTOR)) return;
-  const items = await store.all(person());
-  const waiting = items.filter((item) => item.blob && item.state === "waiting").length;
-  if (waited && !waiting) return location.reload();
-  waited = waiting;
-  const place = document.querySelector(SELECTOR).closest(".field").querySelector("[data-offline-state]");
-  if (waiting) place.textContent = waiting === 1 ? "1 photo on this device" : `${waiting} photos on this device`;
+/** Say what was no picture, for as long as the page stands, and how many wait. */
+function told(box, count) {
+  const { offlineUnread: unread } = box.dataset;
+  const said = unread ? [`No picture that can be read: ${unread}.`] : [];
+  if (count) said.push(`${count} ${count === 1 ? "photo" : "photos"} on this device`);
+  say(box, unread ? "refused" : "waiting", said.join(" "));
 }
 
 document.addEventListener("change", ({ target }) => {
   if (target.matches?.(SELECTOR) && person()) take(target);
 });
-document.addEventListener("device:changed", refresh);
+follow(
+  SELECTOR,
+  (item) => item.blob,
+  (waiting, boxes) => {
+    for (const box of boxes) {
+      const count = waiting.filter((item) => item.lane === box.dataset.offlineLane).length;
+      told(box, count);
+    }
+  },
+);

@@ -6,31 +6,22 @@ import * as store from "./store.js";
 const AT_ONCE = 40;
 const LONGEST_PAUSE = 300_000; // ms
 const PATIENCE = 60_000; // ms for one answer, a picture on a weak signal being the slowest
-const ADDRESSES = {
-  writes: "/offline/writes/",
-  pictures: "/offline/pictures/",
-  token: "/offline/token/",
-};
 const AWAY = ""; // the lane that stands for all: no lane has this name
 
 const pauses = new Map(); // lane -> {tries, until}, on a clock that nobody sets
-const sizes = new Map(); // lane -> how many at once, where fewer are taken
+const single = new Set(); // lanes sent in single items, where more are not read
 const channel = "BroadcastChannel" in self ? new BroadcastChannel("cleatbook-device") : null;
 export const status = { sending: false, sent: 0, trouble: "" };
-let token = "";
-let busy = false;
-let again = false;
-let timer = 0;
+let [token, busy, again, timer] = ["", false, false, 0];
+
+const changed = () => document.dispatchEvent(new CustomEvent("device:changed"));
+channel?.addEventListener("message", changed);
 
 /** Tell this page and the others on this device that what is kept has changed. */
 export function tell() {
-  document.dispatchEvent(new CustomEvent("device:changed"));
+  changed();
   channel?.postMessage("changed");
 }
-
-channel?.addEventListener("message", () =>
-  document.dispatchEvent(new CustomEvent("device:changed")),
-);
 
 function pause(lane) {
   const tries = (pauses.get(lane)?.tries ?? 0) + 1;
@@ -42,73 +33,67 @@ const paused = (lane) => (pauses.get(lane)?.until ?? 0) > performance.now();
 
 /** Give the oldest items of the first lane that may be sent now. */
 function next(kept) {
-  if (paused(AWAY)) return [];
-  const first = kept.find((item) => item.state === "waiting" && !paused(item.lane));
-  if (!first) return [];
-  const lane = kept.filter((item) => item.lane === first.lane && item.state === "waiting");
+  const waiting = kept.filter((item) => item.state === "waiting");
+  const keys = new Set(waiting.map((item) => item.key)); // what needs one of these waits for it
+  const first = waiting.find((item) => !paused(item.lane) && !keys.has(item.needs));
+  if (!first || paused(AWAY)) return [];
+  const lane = waiting.filter((item) => item.lane === first.lane);
   if (first.blob) return [first]; // a picture goes alone
   const picture = lane.findIndex((item) => item.blob);
-  const most = sizes.get(first.lane) ?? AT_ONCE;
+  const most = single.has(first.lane) ? 1 : AT_ONCE;
   return lane.slice(0, picture < 0 ? most : Math.min(most, picture));
 }
 
-function ask(address, options = {}) {
-  return fetch(address, {
-    credentials: "same-origin",
-    cache: "no-store",
-    redirect: "error", // a page that looks like success is none
-    signal: AbortSignal.timeout(PATIENCE),
-    ...options,
-  });
+/** Ask the server; where it would send us on to another page, that is no answer. */
+function ask(address, options) {
+  const signal = AbortSignal.timeout(PATIENCE);
+  return fetch(address, { cache: "no-store", redirect: "error", signal, ...options });
 }
 
-async function freshToken() {
-  token = (await (await ask(ADDRESSES.token)).json()).token;
-}
+/** Give what the server is told of an item. */
+const forWire = ({ key, schema, op, lane, field, base, was, after, needs, value, made_at }) =>
+  ({ key, schema, op, lane, field, base, was, after, needs, value, made_at });
 
-function forWire({ key, schema, op, lane, field, base, was, after, value, made_at }) {
-  return { key, schema, op, lane, field, base, was, after, value, made_at };
-}
-
-/** Give address and body of a request: one picture, or writes that are text. */
-function letter(person, items) {
+/** Post one picture with its item, or writes that are text. */
+async function post(person, items) {
   const batch = JSON.stringify({ person, items: items.map(forWire) });
-  if (!items[0].blob) return [ADDRESSES.writes, batch, { "Content-Type": "application/json" }];
+  const [{ blob }] = items;
   const form = new FormData();
   form.append("batch", batch);
-  form.append("file", items[0].blob, "photo.jpg");
-  return [ADDRESSES.pictures, form, {}];
-}
-
-async function post(person, items) {
-  const [address, body, kind] = letter(person, items);
-  const go = () => ask(address, { method: "POST", headers: { ...kind, "X-CSRFToken": token }, body });
+  if (blob) form.append("file", blob, "photo.jpg");
+  const kind = blob ? {} : { "Content-Type": "application/json" };
+  const go = () => {
+    const headers = { ...kind, "X-CSRFToken": token };
+    const address = blob ? "/offline/pictures/" : "/offline/writes/";
+    return ask(address, { method: "POST", headers, body: blob ? form : batch });
+  };
   token ||= JSON.parse(document.body.getAttribute("hx-headers") ?? "{}")["X-CSRFToken"];
   const answer = await go();
   if (answer.status !== 403) return answer;
-  await freshToken();
+  token = (await (await ask("/offline/token/")).json()).token; // it ran out
   return go();
 }
 
 /** Send some items of one lane; false when there is no use in going on with any other. */
 async function sendSome(person, items) {
-  const lane = items[0].lane;
+  const [{ lane, key }] = items;
   let answer, told;
   try {
     answer = await post(person, items);
     told = answer.status < 500 ? await answer.json() : {};
   } catch {
-    status.trouble = "away";
-    pause(AWAY);
-    return false;
+    told = { error: "away" };
   }
-  if (answer.status === 401) {
+  if (told.error === "away" || answer.status === 401) {
     status.trouble = told.error;
     pause(AWAY);
     return false;
   }
-  if (answer.status === 400 && told.error === "junk") return fewer(person, items, told);
-  if (answer.ok && Array.isArray(told.answers)) await apply(person, items, told.answers);
+  if (answer.status === 400 && told.error === "junk") {
+    // A batch that is not even read is sent in single items, until the one is found.
+    if (items.length > 1) single.add(lane);
+    else await store.settle(person, [{ key, status: "refused", sentence: told.sentence }]);
+  } else if (answer.ok && Array.isArray(told.answers)) await apply(person, items, told.answers);
   else {
     status.trouble = "server";
     pause(lane);
@@ -120,20 +105,19 @@ async function apply(person, items, answers) {
   const ours = new Set(items.map((item) => item.key));
   const final = answers.filter(({ key, status: how }) => ours.has(key) && how !== "retry");
   await store.settle(person, final);
+  renew(items);
   status.sent += final.length;
   pauses.delete(AWAY);
   if (final.length < items.length) pause(items[0].lane);
   else pauses.delete(items[0].lane);
 }
 
-/** A batch that is not even read is sent in single items, until the one is found. */
-async function fewer(person, items, told) {
-  if (items.length > 1) sizes.set(items[0].lane, 1);
-  else {
-    const { key } = items[0];
-    await store.settle(person, [{ key, status: "refused", sentence: told.sentence }]);
+/** Kept copies of pages on which parts were made have them from now on. */
+function renew(items) {
+  for (const { then, page } of items.filter((item) => item.makes)) {
+    const keep = new URL(then ?? page, location).href;
+    navigator.serviceWorker?.controller?.postMessage({ keep });
   }
-  return true;
 }
 
 async function rounds(person) {

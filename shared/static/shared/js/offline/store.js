@@ -1,27 +1,9 @@
 // What is kept on this device: writes that wait, each person's apart, in the order in
 // which they were made; and what is known of a field beyond the page that shows it.
 
-const SCHEMA = 1; // of an item; the server reads this one and the one before
+const SCHEMA = 2; // of an item; the server reads this one and the one before
 
 let opened;
-
-function database() {
-  opened ??= new Promise((done, failed) => {
-    const request = indexedDB.open("cleatbook-device", 1);
-    request.onupgradeneeded = () => {
-      const items = request.result.createObjectStore("items", {
-        keyPath: "seq",
-        autoIncrement: true,
-      });
-      items.createIndex("person", "person");
-      items.createIndex("key", "key", { unique: true });
-      request.result.createObjectStore("seen", { keyPath: ["person", "lane", "field"] });
-    };
-    request.onsuccess = () => done(request.result);
-    request.onerror = () => failed(request.error);
-  });
-  return opened;
-}
 
 const result = (request) =>
   new Promise((done, failed) => {
@@ -29,82 +11,90 @@ const result = (request) =>
     request.onerror = () => failed(request.error);
   });
 
+async function open() {
+  const request = indexedDB.open("cleatbook-device", 1);
+  request.onupgradeneeded = () => {
+    const made = request.result;
+    const items = made.createObjectStore("items", { keyPath: "seq", autoIncrement: true });
+    items.createIndex("person", "person");
+    items.createIndex("key", "key", { unique: true });
+    made.createObjectStore("seen", { keyPath: ["person", "lane", "field"] });
+  };
+  const whole = await result(request);
+  whole.onclose = () => (opened = undefined); // the browser cleared it
+  return whole;
+}
+
 /** All or nothing, and on the disk before it counts. */
 async function inside(mode, work) {
-  const change = (await database()).transaction(["items", "seen"], mode, {
-    durability: "strict",
-  });
+  const stores = ["items", "seen"];
+  const change = (await (opened ??= open())).transaction(stores, mode, { durability: "strict" });
   const ended = new Promise((done, failed) => {
     change.oncomplete = done;
     change.onabort = () => failed(change.error);
   });
-  const [items, seen] = [change.objectStore("items"), change.objectStore("seen")];
-  try {
-    const answer = await work(items, seen);
-    await ended;
-    return answer;
-  } catch (wrong) {
-    ended.catch(() => {});
-    try {
-      change.abort();
-    } catch {
-      // It had ended by itself.
-    }
+  const undo = (wrong) => {
+    change.abort();
     throw wrong;
-  }
+  };
+  const [items, seen] = stores.map((name) => change.objectStore(name));
+  const [answer] = await Promise.all([work(items, seen).catch(undo), ended]);
+  return answer;
 }
 
 const theirs = (items, person) => result(items.index("person").getAll(person));
 const same = (one, other) => one.lane === other.lane && one.field === other.field;
 
-function newKey() {
-  if (crypto.randomUUID) return crypto.randomUUID();
-  const hex = [...crypto.getRandomValues(new Uint8Array(16))].map((byte, place) => {
-    const fixed = { 6: (byte & 15) | 64, 8: (byte & 63) | 128 }[place] ?? byte;
-    return fixed.toString(16).padStart(2, "0");
-  });
-  return hex.join("").replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+/** Give a new UUID; crypto.randomUUID is for pages under TLS alone. */
+export function newKey() {
+  const address = URL.createObjectURL(new Blob());
+  URL.revokeObjectURL(address);
+  return address.slice(-36);
 }
 
-/** Keep a write: {op, lane, field, value, label} on what was seen: {version, text}. */
+/** Give the key of the kept write that makes what this one is about, or what it is part of. */
+function makerOf(kept, { lane, field, value }) {
+  const of = field === "new" ? JSON.parse(value).of : lane;
+  const maker = kept.find(({ makes }) => makes?.includes(lane) || makes?.includes(of));
+  return maker?.key ?? null;
+}
+
+/** Keep a write: {key, op, lane, field, value, label} on what was seen: {version, text}. */
 export function add(person, write, page) {
   return inside("readwrite", async (items, seen) => {
+    const kept = await theirs(items, person);
+    if (kept.some((item) => item.key === write.key)) return; // its page went just after this
     const known = await result(seen.get([person, write.lane, write.field]));
-    const before = (await theirs(items, person)).filter((item) => same(item, write)).at(-1);
-    const newer = known?.version > page.version;
+    const before = kept.filter((item) => same(item, write)).at(-1);
+    const newest = known?.version > page.version ? known : page;
     const item = {
       ...write,
       person,
-      key: newKey(),
       schema: SCHEMA,
       state: "waiting",
-      base: before?.base ?? (newer ? known.version : page.version),
-      was: before?.was ?? (newer ? known.text : page.text),
+      base: before?.base ?? newest.version,
+      was: before?.was ?? newest.text,
       after: write.blob ? null : (before?.key ?? null), // pictures are added, none replaces one
+      needs: makerOf(kept, write),
       made_at: new Date().toISOString(),
     };
-    if (known) seen.put({ ...known, draft: undefined });
     await result(items.add(item));
   });
 }
 
 export const all = (person) => inside("readonly", (items) => theirs(items, person));
 
-export const known = (person, lane, field) =>
-  inside("readonly", (_, seen) => result(seen.get([person, lane, field])));
+/** Give what is kept, and what is known of fields, as of one moment. */
+export const look = (person) =>
+  inside("readonly", (items, seen) =>
+    Promise.all([
+      theirs(items, person),
+      result(seen.getAll(IDBKeyRange.bound([person], [person, []]))),
+    ]),
+  );
 
-/** What is being typed and was not left yet, on what was seen; undefined: nothing. */
-export const draft = (person, lane, field, typed) =>
-  inside("readwrite", async (_, seen) => {
-    const row = await result(seen.get([person, lane, field]));
-    if (row || typed) seen.put({ person, lane, field, version: -1, ...row, draft: typed });
-  });
-
-function learn(seen, person, item, answer) {
-  return result(seen.get([person, item.lane, item.field])).then((row) => {
-    const news = { version: answer.version, text: answer.value };
-    seen.put({ ...row, person, lane: item.lane, field: item.field, ...news });
-  });
+function learn(seen, person, { lane, field }, { version, value }) {
+  return result(seen.put({ person, lane, field, version, text: value }));
 }
 
 /** Apply the server's answers: only an item whose key is echoed is done with. */
@@ -128,17 +118,17 @@ export function settle(person, answers) {
 /** A person decided: `mine` is sent anew, on top of what is stored; else theirs stands. */
 export function decide(person, row, mine) {
   return inside("readwrite", async (items, seen) => {
-    const group = (await theirs(items, person)).filter(
-      (one) => same(one, row) && one.state === row.state,
-    );
-    for (const one of group) items.delete(one.seq);
+    const kept = await theirs(items, person);
+    const settled = (one) => same(one, row) && one.state === row.state;
+    for (const one of kept.filter(settled)) items.delete(one.seq);
     const { answer, seq, ...item } = row;
     if (answer.status === "conflict") {
       await learn(seen, person, row, answer);
       Object.assign(item, { base: answer.version, was: answer.value });
     }
     if (!mine) return;
-    Object.assign(item, { key: newKey(), after: null, state: "waiting" });
+    const needs = makerOf(kept.filter((one) => !settled(one)), item);
+    Object.assign(item, { key: newKey(), after: null, needs, state: "waiting" });
     await result(items.add(item));
   });
 }

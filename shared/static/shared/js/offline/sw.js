@@ -23,7 +23,8 @@ async function install() {
   const cache = await caches.open(FILES);
   await cache.addAll(KNOWN.files.map((name) => new Request(name, { cache: "no-cache" })));
   // Without cookies: the shell is nobody's.
-  await cache.put(KNOWN.shell, await fetch(KNOWN.shell, { credentials: "omit", cache: "no-store" }));
+  const shell = await fetch(KNOWN.shell, { credentials: "omit", cache: "no-store" });
+  await cache.put(KNOWN.shell, shell);
   await self.skipWaiting();
 }
 
