@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from shared.conventions import current
 from shared.pdf import Letterhead, render_pdf
+from shop.clients.reports import getting_in
 from shop.people.models import ShopProfile
 from shop.surveys import adapter
 from shop.surveys.models import FurnitureKind, Room, Survey
@@ -24,6 +25,7 @@ def survey_sheet_pdf(survey: Survey, *, profile: ShopProfile) -> bytes:
     context = {
         "survey": survey,
         "sheet": survey_sheet(survey),
+        "getting_in": getting_in(survey.room.site),
         "letterhead": _letterhead(profile),
     }
     return render_pdf("shop/surveys/pdf/sheet.html", context)

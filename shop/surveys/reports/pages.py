@@ -31,7 +31,7 @@ from shop.surveys.reports.facts import (
 from shop.surveys.reports.inside import Inside, inside
 from shop.surveys.reports.members import MemberRow, member_rows
 from shop.surveys.reports.photos import Pictured, pictured
-from shop.surveys.reports.reveals import reveal_words
+from shop.surveys.reports.reveals import as_read, reveal_words
 from shop.surveys.reports.walls import WallRow, wall_rows
 
 CLOSED_BY = {
@@ -63,6 +63,11 @@ class OpeningRow:
     def reveal(self) -> str:
         """What a panel in it hangs on, in words."""
         return reveal_words(self.opening)
+
+    @property
+    def as_read(self) -> tuple[str, ...]:
+        """Every reading, where there are several."""
+        return tuple(as_read(self.opening))
 
     @property
     def is_true(self) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shared.conventions import current
 from shop.surveys import adapter
 from shop.surveys.engine import RoomIn
 from shop.surveys.models import CornerKind, Wall
@@ -20,6 +21,15 @@ class WallRow:
     corner: str
     drawn_ticks: int | None
     change_ticks: int
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether closing the plan changed it by more than print can show."""
+        conventions = current()
+        by, nothing = (
+            adapter.shown(t, conventions) for t in (self.changed_by_ticks, 0)
+        )
+        return by != nothing
 
     @property
     def is_longer(self) -> bool:

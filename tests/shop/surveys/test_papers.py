@@ -42,6 +42,30 @@ def test_the_sheet_has_every_reading_and_a_drawing_of_each_wall(client_as, fitte
     assert "What the ceiling is made of." in words
 
 
+def test_the_sheet_says_whose_room_it_is_how_one_gets_in_and_each_reading(
+    client_as, fitter
+):
+    survey = make_survey()
+    site = survey.room.site
+    site.parking, site.year_built = "behind the mill", 1931
+    site.save()
+    make_opening(
+        wall=wall_of(survey),
+        gets_panel=True,
+        widths_mm=(901, 902, 903),
+        heights_mm=(1201, 1202, 1203),
+        diagonals_mm=(1501, 1504),
+    )
+    words = printed(
+        client_as(fitter).get(reverse("shop:survey-sheet", args=[survey.pk]))
+    )
+    assert str(site.client) in words
+    for said in ("behind the mill", "Built: 1931", "901 mm, 902 mm, 903 mm"):
+        assert said in words
+    for said in ("1201 mm, 1202 mm, 1203 mm", "1501 mm, 1504 mm"):
+        assert said in words
+
+
 def test_a_survey_without_heights_prints_too(client_as, fitter):
     survey = make_survey(height_mm=None)
     words = printed(

@@ -219,6 +219,13 @@ class TestClosing:
         assert "Drawn as" not in text(page.select_one("#walls"))
         assert "Shared out" not in text(page.select_one("#walls"))
 
+    def test_what_print_cannot_show_is_no_change(self, client_as, fitter, survey):
+        read = mm(5000) + 16  # a twentieth of a millimetre
+        Wall.objects.filter(survey=survey, name="A").update(length_ticks=read)
+        walls = text(self.page(client_as(fitter), survey).select_one("#walls"))
+        assert "Drawn as" in walls
+        assert not any(by in walls for by in ("+0 mm", "−0 mm"))
+
     def test_a_slip_is_not_shared_out(self, client_as, fitter, survey):
         Wall.objects.filter(survey=survey, name="A").update(length_ticks=mm(9000))
         page = self.page(client_as(fitter), survey)
