@@ -7,10 +7,11 @@ from collections.abc import Collection
 
 from django.db import models, transaction
 
+from shared.audit.actions import record
 from shared.forms import TypedLength
 from shop.people.models import Person
 from shop.surveys.actions import Part, note_stored, survey_of, touch
-from shop.surveys.models import Axis, Opening, Reading
+from shop.surveys.models import Axis, Opening, Reading, Survey
 
 
 @transaction.atomic
@@ -25,7 +26,19 @@ def change_part(
     note_stored(part, survey, by=by, at=at)
 
 
-def _apart_from(part: Part, changed: Collection[str]) -> set[str]:
+@transaction.atomic
+def change_ceiling(
+    survey: Survey, changed: Collection[str], *, by: Person, at: dt.datetime
+) -> None:
+    """Store some columns of a survey itself: its ceiling, its notes."""
+    touch(survey)
+    survey.full_clean(exclude=_apart_from(survey, changed))
+    survey.save(update_fields=changed)
+    text = f"Survey {survey.revision}: ceiling and notes stored"
+    record(survey.room, verb="measure", text=text, by=by, at=at)
+
+
+def _apart_from(part: Part | Survey, changed: Collection[str]) -> set[str]:
     """Return the columns that no rule ties to those that change."""
     tied = set(changed)
     for rule in part._meta.constraints:

@@ -20,7 +20,8 @@ from shared.access import Right
 from shared.forms import plain_formfield
 from shared.offline import Op, Refused, register
 from shop.surveys import actions
-from shop.surveys.actions.fields import change_part
+from shop.surveys.actions.fields import change_ceiling, change_part
+from shop.surveys.models import Survey
 from shop.surveys.reports.walk.fields import Kind
 
 GONE = "This is no longer there."
@@ -82,6 +83,8 @@ def _write(
     changed = put(record, row, name, typed)
     if isinstance(row, actions.Part):
         change_part(row, changed, by=by, at=at)
+    elif isinstance(row, Survey):
+        change_ceiling(row, changed, by=by, at=at)
     else:
         record.store(row, by, at)
 

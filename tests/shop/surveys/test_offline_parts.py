@@ -269,10 +269,14 @@ class TestOneColumn:
         with pytest.raises(ValidationError, match="longer than nothing"):
             change_part(wall, ("diagonal_ticks",), by=fitter, at=at)
 
-    def test_only_its_own_rules_are_asked(self, survey, fitter, send):
-        wall = wall_of(survey)
+    @pytest.mark.parametrize(
+        ("kind", "field", "was"),
+        [("wall", "length", "5000"), ("survey", "height", "2500")],
+    )
+    def test_only_its_own_rules_are_asked(self, survey, fitter, send, kind, field, was):
+        row = row_of(survey, kind)
         with CaptureQueriesContext(connection) as asked:
-            send(fitter, change("wall", wall.pk, "length", "5100", was="5000"))
+            send(fitter, change(kind, row.pk, field, "2600", was=was))
         assert len([one for one in asked if "_check" in one["sql"]]) == 1
 
 
