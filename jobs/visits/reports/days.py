@@ -15,6 +15,7 @@ from jobs.visits.models import SiteDay, SiteDayState
 from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.van import day_likes, van_page
 from shop.clients.models import Site
+from shop.clients.reports import getting_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,7 @@ class DayPage:
     uncleared: tuple[LikePath, ...]
     next_step: NextStep
     today: dt.date
+    access: str
 
     @property
     def not_ready(self) -> int:
@@ -95,6 +97,7 @@ def day_page(day: SiteDay, *, today: dt.date) -> DayPage:
         uncleared=tuple(each for each in paths_of(groups) if each.is_stopped),
         next_step=_next_step(day, today=today, waiting=waiting, left=van.left),
         today=today,
+        access=getting_in(day.site),
     )
 
 

@@ -24,6 +24,7 @@ from jobs.visits.reports.loads import LikePath, paths_of
 from jobs.visits.reports.van import day_likes, list_of
 from quotes.specs.engine.model import Hanging, Takeoff
 from shared.conventions import current
+from shop.clients.reports import getting_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,7 @@ class InstallSheet:
     cautions: tuple[SiteCaution, ...]
     stopped: tuple[LikePath, ...]
     cleared: tuple[LikePath, ...]
+    access: str
 
     @property
     def total_kg(self) -> float:
@@ -95,6 +97,7 @@ def install_sheet(day: SiteDay) -> InstallSheet:
         cautions=site_cautions(place_of(groups)),
         stopped=tuple(each for each in paths if each.is_stopped),
         cleared=tuple(each for each in paths if each.path and each.path.cleared),
+        access=getting_in(day.site),
     )
 
 

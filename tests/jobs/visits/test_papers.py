@@ -13,7 +13,7 @@ from jobs.visits.actions import tick
 from jobs.visits.reports import install_sheet
 from jobs.visits.reports.loads import day_paths, names_of
 from quotes.safety.actions import state_load
-from shared.length import UnitSystem
+from shared.length import TICKS_PER_MM, UnitSystem
 from tests.factories.jobs import AT, make_full_job
 from tests.factories.people import make_person, make_profile
 from tests.factories.visits import make_day
@@ -192,6 +192,17 @@ def test_address_and_phone_are_for_those_who_see_clients(printed):
     for secret in ("4 Weir Lane", "01632 960 144"):
         assert secret in words(printed["fitter"])
         assert secret not in words(printed["maker"])
+
+
+def test_it_says_all_that_is_known_of_getting_in(client_as, fitter, day):
+    site = day.site
+    site.parking, site.narrowest_door_ticks = "in the yard", 720 * TICKS_PER_MM
+    site.save()
+    told = words(read(client_as(fitter), "install-sheet", day))
+    assert "Parking: in the yard" in told
+    assert "Narrowest door on the way in: 720 mm" in told
+    page = client_as(fitter).get(day.get_absolute_url()).content.decode()
+    assert "Parking: in the yard" in page
 
 
 @pytest.mark.parametrize("name", ["fitter", "maker", "van"])
