@@ -140,7 +140,7 @@ def test_another_shape_keeps_the_height_that_was_typed(open_browser, owner, shop
     page = open_browser(owner)
     page.goto(reverse("shop:survey-new", args=[make_room().pk]))
     page.get_by_label("Height").fill("2.61 m")
-    page.get_by_role("link", name="L shape").tap()
+    page.get_by_role("link", name="L shape", exact=True).tap()
     expect(page.get_by_label("Wall F")).to_be_visible()
     expect(page.get_by_label("Height")).to_have_value("2.61 m")
     assert "shape=l" in page.url
