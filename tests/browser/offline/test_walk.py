@@ -120,6 +120,8 @@ def test_parts_made_with_no_network_outlive_the_page(tablet, survey):
     tablet.walk()
     left = tablet.page.get_by_label("From the left of the new place", exact=True)
     expect(left).to_have_value("400")
+    named = tablet.page.get_by_role("heading", name="Outlet on wall B", exact=True)
+    expect(named).to_be_visible()
     tablet.join()
     tablet.all_sent()
     zone = Zone.objects.get()

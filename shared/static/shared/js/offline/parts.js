@@ -20,8 +20,8 @@ function build(template, ids) {
   return made.content;
 }
 
-/** Show a part that the page has not yet; give its first box. */
-function show(lane, { of, ...values }) {
+/** Show a part that the page has not yet, named by the button that made it; give its first box. */
+function show(lane, { of, ...values }, label = "") {
   const [kind, id] = lane.split(":");
   const template = find("template", kind);
   if (!template || ![lane, of].every((one) => SAFE.test(one)) || find("lane", lane)) return null;
@@ -32,7 +32,9 @@ function show(lane, { of, ...values }) {
     const text = values[box.dataset.offlineField];
     if (text !== undefined) fill(box, text);
   }
-  const first = part.querySelector("input, select, textarea");
+  const [first, name] = ["input, select, textarea", ".part__name"].map((one) => part.querySelector(one));
+  const named = label.split(" · ")[0];
+  if (name && named) name.textContent = named;
   list.append(part);
   return first;
 }
@@ -42,8 +44,9 @@ function add({ dataset: { offlineAdd: kind, offlineOf: of, offlineValue = "{}" }
   const lane = `${kind}:${store.newKey()}`;
   const value = { of, ...JSON.parse(offlineValue) };
   const write = { op: `${kind}-new`, lane, field: "new", value: JSON.stringify(value) };
-  keep({ ...write, said: "", label: labelOf(textContent), makes: [lane] });
-  show(lane, value)?.focus();
+  const label = labelOf(textContent);
+  keep({ ...write, said: "", label, makes: [lane] });
+  show(lane, value, label)?.focus();
 }
 
 const walkOf = (survey) => `/surveys/${survey}/walk/`;
@@ -103,8 +106,8 @@ async function showMade() {
   if (!person() || !document.querySelector("[data-offline-template]")) return;
   const items = await store.all(person());
   showBegun(items);
-  for (const { field, lane, value } of items) {
-    if (field === "new") show(lane, JSON.parse(value));
+  for (const { field, label, lane, value } of items) {
+    if (field === "new") show(lane, JSON.parse(value), label);
   }
   refresh();
 }

@@ -27,18 +27,10 @@ async function take(box) {
     else await keep({ op, lane, field, value: file.name, blob, label: labelOf("Photo") });
   }
   box.value = "";
-  box.dataset.offlineUnread = refused.join(", ");
-  if (!refused.length) return;
-  told(box, 0);
+  const unread = refused.length ? `No picture that can be read: ${refused.join(", ")}.` : "";
+  box.dataset.offlineUnread = unread; // told for as long as the page stands
+  if (unread) say(box, "refused", unread);
   tell(); // and how many of the others wait
-}
-
-/** Say what was no picture, for as long as the page stands, and how many wait. */
-function told(box, count) {
-  const { offlineUnread: unread } = box.dataset;
-  const said = unread ? [`No picture that can be read: ${unread}.`] : [];
-  if (count) said.push(`${count} ${count === 1 ? "photo" : "photos"} on this device`);
-  say(box, unread ? "refused" : "waiting", said.join(" "));
 }
 
 document.addEventListener("change", ({ target }) => {
@@ -50,7 +42,9 @@ follow(
   (waiting, boxes) => {
     for (const box of boxes) {
       const count = waiting.filter((item) => item.lane === box.dataset.offlineLane).length;
-      told(box, count);
+      const words = count ? `${count} ${count === 1 ? "photo" : "photos"} on this device` : "";
+      const { offlineUnread: unread = "" } = box.dataset;
+      say(box, unread ? "refused" : "waiting", `${unread} ${words}`.trim());
     }
   },
 );
