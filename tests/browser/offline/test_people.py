@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 
 from shared.offline.models import Write
 from tests.browser.conftest import session_cookie
-from tests.browser.offline.conftest import length_of, until
+from tests.browser.offline.conftest import NOTES, length_of, until
 
 A = "Length of wall A"
 PAGES = """async () => {
@@ -48,6 +48,25 @@ def test_the_others_queue_is_kept_but_hidden(tablet, survey, fitter, owner, hand
     tablet.walk()
     expect(tablet.state(A)).to_contain_text("changed elsewhere meanwhile")
     assert length_of(survey) == "5050"
+
+
+def test_what_was_not_left_yet_is_nobody_elses_either(
+    tablet, survey, fitter, owner, hand_over
+):
+    tablet.walk()
+    tablet.box(NOTES).press_sequentially("half a sen")
+    hand_over(owner)
+    tablet.page.goto("about:blank")
+    tablet.walk()
+    expect(tablet.box(NOTES)).to_have_value("")
+    tablet.type("Length of wall B", "4100")
+    expect(tablet.state("Length of wall B")).to_have_text("Stored")
+    assert Write.objects.get().person == owner
+    hand_over(fitter)
+    tablet.page.goto(reverse("shared:device"))
+    until(tablet.page, "async () => localStorage.length <= 1")
+    tablet.all_sent()
+    assert [write.person for write in Write.objects.order_by("at")] == [owner, fitter]
 
 
 def test_a_page_left_open_does_not_send_in_the_others_name(

@@ -17,6 +17,9 @@ IDBObjectStore.prototype.add = () => {
   throw new DOMException("There is no room left.", "QuotaExceededError");
 };
 """
+SHOWN_AS_IT_WAS = """
+() => window.dispatchEvent(new PageTransitionEvent("pageshow", { persisted: true }))
+"""
 WATCH_CHANGES = """
 self.changes = [];
 const { transaction } = IDBDatabase.prototype;
@@ -106,3 +109,6 @@ def test_a_page_gone_back_to_knows_what_was_taken_up(tablet, survey):
     tablet.type(B, "4100")
     expect(tablet.state(B)).to_have_text("Stored")
     assert [w.answer["value"] for w in Write.objects.order_by("at")] == ["5100", "4100"]
+    # A browser may show a page as it was left; then it is fetched anew.
+    with tablet.page.expect_navigation():
+        tablet.page.evaluate(SHOWN_AS_IT_WAS)

@@ -42,12 +42,14 @@ export function fill(box, text) {
   Object.assign(stateOf(box), { page: { text, version: 0 }, kept: text });
 }
 
+const placeOf = ({ dataset: { offlineLane: lane, offlineField: field } }) => ({ lane, field });
+
 function writeOf(box) {
-  const { offlineOp: op, offlineLane: lane, offlineField: field, length: units } = box.dataset;
+  const { offlineOp: op, length: units } = box.dataset;
   const label = labelOf(box.labels?.[0]?.textContent ?? box.getAttribute("aria-label") ?? "");
   const tick = box.checked ? "ticked" : "not ticked";
   const said = isTick(box) ? tick : box.selectedOptions?.[0]?.text;
-  return { op, lane, field, value: read(box), said, label, units };
+  return { op, ...placeOf(box), value: read(box), said, label, units };
 }
 
 /** Keep what a box holds when it is left, if that is anything new. */
@@ -75,10 +77,11 @@ export async function refresh() {
   if (!boxes.length) return;
   boxes.forEach(stateOf);
   const [items, seen] = await store.look(person());
-  const byPlace = (rows) => new Map(rows.map((row) => [`${row.lane} ${row.field}`, row]));
+  const named = ({ lane, field }) => `${lane} ${field}`;
+  const byPlace = (rows) => new Map(rows.map((row) => [named(row), row]));
   const [last, known] = [byPlace(items), byPlace(seen)];
   for (const box of boxes) {
-    const place = `${box.dataset.offlineLane} ${box.dataset.offlineField}`;
+    const place = named(placeOf(box));
     update(box, stateOf(box), last.get(place), known.get(place));
   }
 }
@@ -94,7 +97,7 @@ function update(box, state, item, known) {
   // Where somebody is about to type, a space at the end stays.
   if (document.activeElement !== box || read(box).trim() !== text.trim()) write(box, text);
   state.kept = read(box);
-  const draft = unleft(writeOf(box)); // on a page that is gone, and no length
+  const draft = unleft(placeOf(box)); // on a page that is gone, and no length
   if (!draft) return;
   write(box, draft.value);
   box.dispatchEvent(new Event("change", { bubbles: true }));
