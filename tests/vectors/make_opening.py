@@ -39,7 +39,7 @@ OPENINGS = [
         [
             "At its smallest 900 mm wide and 1200 mm high.",
             "The widths of bay differ by 5 mm. Read them again, or expect a gap.",
-            "A panel of 894 mm by 1194 mm is 3 mm less on every side; read both diagonals"
+            "With its fabric, a panel of 894 mm by 1194 mm is 3 mm less on every side; read both diagonals"
             " to tell whether it goes in.",
         ],
     ),
@@ -48,7 +48,7 @@ OPENINGS = [
         ((900, 1200), (0, 0), 0, (894, 1194, True)),
         [
             "At its smallest 900 mm wide and 1200 mm high.",
-            "A panel of 894 mm by 1194 mm goes in, 3 mm less on every side.",
+            "With its fabric, a panel of 894 mm by 1194 mm goes in, 3 mm less on every side.",
         ],
     ),
     (
@@ -59,7 +59,7 @@ OPENINGS = [
             "At its smallest 900 mm wide and 1200 mm high.",
             "The diagonals of bay differ by 20 mm: it is out of square.",
             "It leans by 16.7 mm (0.8°) over its height.",
-            "A panel of 894 mm by 1194 mm does not go in while it leans.",
+            "With its fabric, a panel of 894 mm by 1194 mm does not go in while it leans.",
         ],
     ),
     (

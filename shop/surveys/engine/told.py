@@ -30,10 +30,10 @@ PLAN_WORDS = {
 OPENING_WORDS = {
     "smallest": "At its smallest {0} wide and {1} high.",
     "leans": "It leans by {0} ({other}°) over its height.",
-    "fits": "A panel of {0} by {1} goes in, {2} less on every side.",
-    "untold": "A panel of {0} by {1} is {2} less on every side; read both diagonals to"
-    " tell whether it goes in.",
-    "too_wide": "A panel of {0} by {1} does not go in while it leans.",
+    "fits": "With its fabric, a panel of {0} by {1} goes in, {2} less on every side.",
+    "untold": "With its fabric, a panel of {0} by {1} is {2} less on every side; read both"
+    " diagonals to tell whether it goes in.",
+    "too_wide": "With its fabric, a panel of {0} by {1} does not go in while it leans.",
     "nothing": "Nothing is left for a panel with {2} less on every side.",
 } | {key: WORDS[key] for key in ("widths", "high", "square", "diagonals")}
 """The sentences about one opening."""
