@@ -1,15 +1,20 @@
-"""Three hundred edits over three killed pages and a server that is started anew."""
+"""Three hundred edits and ten photos over three killed pages and a server started anew."""
 
+import io
 import itertools
 
 import pytest
 from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
+from PIL import Image
 from pytest_django.live_server_helper import LiveServer
 
+from shared.files.models import Attachment
 from shared.offline.models import Write
 from tests.browser.offline.conftest import NOTES, ROOM_NOTES, WALL, WRITES, Line
 
 EDITS, KILLS = 300, 3
+PHOTOS = (4, 3, 3)  # before each kill
+PICTURES = "**/offline/pictures/"
 FIELDS = [*(f"{WALL}{name}" for name in "ABCD"), NOTES, ROOM_NOTES]
 
 TYPE = """async ([fields, edits]) => {
@@ -63,6 +68,22 @@ def edits():
         yield place, f"{1000 + number}"
 
 
+def photos(count, part):
+    """Give photos of different colours, as a camera would."""
+    for number in range(count):
+        written = io.BytesIO()
+        colour = (20 * number, 80 * part, 80)
+        Image.new("RGB", (640, 480), colour).save(written, "JPEG")
+        name = f"{part}-{number}.jpg"
+        yield {"name": name, "mimeType": "image/jpeg", "buffer": written.getvalue()}
+
+
+def choose(tablet, pictures):
+    """Take photos of the room."""
+    of_room = f'[data-offline-photo][data-offline-lane="room:{tablet.survey.room_id}"]'
+    tablet.page.locator(of_room).set_input_files(pictures)
+
+
 def test_nothing_is_lost_nothing_doubled_and_the_order_stays(
     tablet, survey, own_server
 ):
@@ -75,22 +96,26 @@ def test_nothing_is_lost_nothing_doubled_and_the_order_stays(
         size = EDITS // KILLS
         mine = todo[part * size : (part + 1) * size]
         tablet.page.evaluate(TYPE, [fields, mine])
-        tablet.has_kept((part + 1) * size)
+        choose(tablet, list(photos(PHOTOS[part], part)))
+        tablet.has_kept((part + 1) * size + sum(PHOTOS[: part + 1]))
         tablet.kill()
         tablet.walk()
-    assert tablet.kept() == EDITS
+    assert tablet.kept() == EDITS + sum(PHOTOS)
     line = Line(["through", "answer lost", "through", "fault", "cut"])
     tablet.page.route(WRITES, line)
+    tablet.page.route(PICTURES, Line(["answer lost", "through", "fault", "cut"]))
     tablet.join()
     own_server.stop()
     start(own_server, port=own_server.thread.port)
     tablet.all_sent()
     assert_all_arrived(todo)
+    attached = Attachment.objects.of("room", survey.room_id)
+    assert len({one.file.sha256 for one in attached}) == len(attached) == sum(PHOTOS)
 
 
 def assert_all_arrived(todo):
     """Each edit is stored once, each field's in the order in which they were typed."""
-    writes = list(Write.objects.all())
+    writes = list(Write.objects.exclude(field="photo"))
     assert len(writes) == EDITS
     assert {write.status for write in writes} == {"stored"}
     by_field = {}
