@@ -5,10 +5,7 @@ import { CANNOT, forget, keep, labelOf, person, putDown, say } from "./kept.js";
 import { unleft, unreadable } from "./kept.js";
 import * as store from "./store.js";
 
-const WORDS = {
-  waiting: "On this device, not sent yet",
-  stored: "Stored",
-};
+const WORDS = { waiting: "On this device, not sent yet", stored: "Stored" };
 const NO_LENGTH = "On this device alone, until it reads as a length";
 const isOurs = (box) => box?.matches?.("[data-offline-field]") && person();
 const isTick = (box) => box.type === "checkbox";
@@ -105,7 +102,8 @@ function update(box, state, item, known) {
 
 /** One answer for all walls that have none yet: data-offline-all names the field. */
 function answerAll({ dataset: { offlineAll: name }, value }) {
-  const all = document.querySelectorAll(`[data-offline-lane^="wall:"][data-offline-field="${name}"]`);
+  const wanted = `[data-offline-lane^="wall:"][data-offline-field="${name}"]`;
+  const all = document.querySelectorAll(wanted);
   for (const box of [...all].filter((one) => !one.value)) {
     box.value = value;
     leave(box);

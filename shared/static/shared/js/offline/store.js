@@ -86,12 +86,10 @@ export const all = (person) => inside("readonly", (items) => theirs(items, perso
 
 /** Give what is kept, and what is known of fields, as of one moment. */
 export const look = (person) =>
-  inside("readonly", (items, seen) =>
-    Promise.all([
-      theirs(items, person),
-      result(seen.getAll(IDBKeyRange.bound([person], [person, []]))),
-    ]),
-  );
+  inside("readonly", (items, seen) => {
+    const known = seen.getAll(IDBKeyRange.bound([person], [person, []]));
+    return Promise.all([theirs(items, person), result(known)]);
+  });
 
 function learn(seen, person, { lane, field }, { version, value }) {
   return result(seen.put({ person, lane, field, version, text: value }));
