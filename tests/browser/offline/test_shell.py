@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from shared.length import TICKS_PER_MM
 from shared.offline import worker
 from tests.browser.conftest import overflows
 from tests.browser.offline.conftest import length_of, until
@@ -53,7 +54,8 @@ def test_a_new_version_fetches_kept_pages_anew_and_sends_what_waits(
     tablet.cut()
     tablet.type(A, "5100")
     tablet.kill()
-    survey.walls.filter(name="B").update(length_text="4044")
+    new = {"length_text": "4044", "length_ticks": 4044 * TICKS_PER_MM}
+    survey.walls.filter(name="B").update(**new)
     monkeypatch.setattr(worker, "_version", lambda paths: "the-next-one")
     tablet.join()
     tablet.page.goto(reverse("shop:rooms"))
