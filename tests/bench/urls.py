@@ -1,5 +1,7 @@
 """All addresses, and bare pages with nothing on them to measure the others against."""
 
+from typing import Any
+
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.template import engines
@@ -21,9 +23,9 @@ def bare(request: HttpRequest) -> HttpResponse:
 @require_POST
 def bare_store(request: HttpRequest) -> HttpResponse:
     """Store one row, and answer with the base template alone."""
+    person: Any = request.user
     with transaction.atomic():
-        at = timezone.now()
-        record(request.user, verb="bench", text="One row", by=request.user, at=at)
+        record(person, verb="bench", text="One row", by=person, at=timezone.now())
     return bare(request)
 
 

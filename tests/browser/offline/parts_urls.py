@@ -81,11 +81,12 @@ def page(request: HttpRequest, body: str) -> HttpResponse:
 @kept_on_device
 def parts(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show the first wall of a survey."""
-    first = Survey.objects.get(pk=pk).walls.first()
+    first = Survey.objects.get(pk=pk).walls.all()[0]
     there = Opening.objects.filter(wall=first)
-    width = find("opening").read
+    op = find("opening")
+    assert op is not None
     shown = "".join(
-        opening(one.pk, one.kind, width(one.pk, "width_1")) for one in there
+        opening(one.pk, one.kind, op.read(one.pk, "width_1")) for one in there
     )
     return page(request, wall(first.pk, shown) + OPENING)
 

@@ -10,7 +10,7 @@ import sys
 import pytest
 from django.urls import reverse
 from PIL import Image
-from playwright.sync_api import expect
+from playwright.sync_api import FilePayload, expect
 
 from shared.files.models import Attachment
 from shop.surveys.adapter import room_in
@@ -57,7 +57,7 @@ class Laser(Hands):
         self.page.get_by_label(label, exact=True).tap()
         self.read(*readings)
 
-    def photograph(self, label: str, pictures: list[dict]) -> None:
+    def photograph(self, label: str, pictures: list[FilePayload]) -> None:
         """Tap for the camera; the camera's own button is not counted."""
         self.taps += 1
         self.page.get_by_label(label).last.set_input_files(pictures)

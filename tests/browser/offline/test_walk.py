@@ -187,6 +187,7 @@ def test_how_much_is_read_is_counted_as_it_is_typed(tablet, survey):
     assert read_so_far(tablet) == ["1 of 2 read", "1 of 5 read"]
     type_here(tablet, "900", "1010")
     assert read_so_far(tablet) == ["1 of 2 read", "3 of 5 read"]
+    assert counted(tablet, ".walk__count") == ["4 of 7 readings are there. "]
 
 
 def test_before_leaving_what_is_missing_is_asked_anew(tablet, survey):
