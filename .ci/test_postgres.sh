@@ -27,4 +27,4 @@ trap stop EXIT
 chmod 755 "$cluster"
 export DATABASE_URL="postgres://cleatbook@${cluster//\//%2F}/postgres"
 export PATH="$bin:$PATH"
-.venv/bin/pytest -n 2 -m "not browser" "$@"
+.venv/bin/pytest -n 3 -m "not browser" "$@"
