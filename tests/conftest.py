@@ -9,7 +9,7 @@ from hypothesis import settings as hypothesis_settings
 
 pytest_plugins = ["tests.cast", "tests.demo", "tests.devices"]
 
-# No deadline: two tests at a time on a busy machine are slow now and then. The same
+# No deadline: several tests at a time on a busy machine are slow now and then. The same
 # examples each time in CI, so that what fails there fails again.
 hypothesis_settings.register_profile("local", deadline=None)
 hypothesis_settings.register_profile("ci", deadline=None, derandomize=True)
