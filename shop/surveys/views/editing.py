@@ -13,7 +13,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.views.decorators.http import require_POST
 
+from shared.access import Right, needs
 from shared.forms import PlainForm, PlainModelForm
 from shared.htmx import done, page_or_fragment, trigger, wants_fragment
 from shared.notices import say
@@ -22,6 +24,8 @@ from shop.surveys import actions
 from shop.surveys.models import Survey, Wall
 from shop.surveys.reports.pages import survey_sheet
 from shop.surveys.views.common import refuse
+
+View = Callable[..., HttpResponse]
 
 CHANGED = "surveyChanged"
 """The event on which the page asks again for what follows from the readings."""
@@ -120,6 +124,24 @@ def put_back(request: HttpRequest, part: actions.Part, where: str) -> HttpRespon
         return _kept(request, survey, refused)
     say(request, f"{_label(part)} is back.")
     return _shown_again(request, where, survey)
+
+
+def ways_out(kind: type[actions.Part], where: str, name: str) -> tuple[View, View]:
+    """Give the two views of a kind of part: one takes it out, the other puts it back."""
+    rows: Any = kind._default_manager
+
+    @needs(Right.SURVEY)
+    @require_POST
+    def remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+        part = get_object_or_404(rows.standing().with_survey(), pk=pk)
+        return take_out(request, part, where, name)
+
+    @needs(Right.SURVEY)
+    @require_POST
+    def restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+        return put_back(request, get_object_or_404(rows.with_survey(), pk=pk), where)
+
+    return remove, restore
 
 
 def _label(part: actions.Part) -> str:

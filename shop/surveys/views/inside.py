@@ -7,7 +7,7 @@ import uuid
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from shared.access import Right, needs
 from shop.people.me import me
@@ -24,9 +24,8 @@ from shop.surveys.views.common import GET_POST, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,
-    put_back,
     survey_of,
-    take_out,
+    ways_out,
 )
 
 
@@ -79,22 +78,6 @@ def _covering(
 
 
 @needs(Right.SURVEY)
-@require_POST
-def covering_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a finish out, with a way back."""
-    covering = get_object_or_404(Covering.objects.standing().with_survey(), pk=pk)
-    return take_out(request, covering, "coverings", "covering")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def covering_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a finish back."""
-    covering = get_object_or_404(Covering.objects.with_survey(), pk=pk)
-    return put_back(request, covering, "coverings")
-
-
-@needs(Right.SURVEY)
 @require_http_methods(GET_POST)
 def furniture(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Count what stands and sits in a room."""
@@ -139,17 +122,5 @@ def _spot(request: HttpRequest, survey: Survey, form: SpotForm, title: str) -> E
     return Edit("spots", survey, form, title, store)
 
 
-@needs(Right.SURVEY)
-@require_POST
-def spot_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a place out, with a way back."""
-    spot = get_object_or_404(Spot.objects.standing().with_survey(), pk=pk)
-    return take_out(request, spot, "spots", "spot")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def spot_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a place back."""
-    spot = get_object_or_404(Spot.objects.with_survey(), pk=pk)
-    return put_back(request, spot, "spots")
+covering_remove, covering_restore = ways_out(Covering, "coverings", "covering")
+spot_remove, spot_restore = ways_out(Spot, "spots", "spot")

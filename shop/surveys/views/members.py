@@ -7,7 +7,7 @@ import uuid
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from shared.access import Right, needs
 from shop.people.me import me
@@ -18,9 +18,8 @@ from shop.surveys.views.common import GET_POST, asked_wall, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,
-    put_back,
     survey_of,
-    take_out,
+    ways_out,
 )
 
 
@@ -55,17 +54,4 @@ def _edit(request: HttpRequest, survey: Survey, form: MemberForm, title: str) ->
     return Edit("members", survey, form, title, store)
 
 
-@needs(Right.SURVEY)
-@require_POST
-def member_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a stud or joist out, with a way back."""
-    member = get_object_or_404(Member.objects.standing().with_survey(), pk=pk)
-    return take_out(request, member, "members", "member")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def member_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a stud or joist back."""
-    member = get_object_or_404(Member.objects.with_survey(), pk=pk)
-    return put_back(request, member, "members")
+member_remove, member_restore = ways_out(Member, "members", "member")

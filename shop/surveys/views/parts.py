@@ -7,7 +7,7 @@ import uuid
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from shared.access import Right, needs
 from shop.people.me import me
@@ -18,9 +18,8 @@ from shop.surveys.views.common import GET_POST, asked_wall, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,
-    put_back,
     survey_of,
-    take_out,
+    ways_out,
 )
 
 
@@ -63,22 +62,6 @@ def _opening_edit(
 
 
 @needs(Right.SURVEY)
-@require_POST
-def opening_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take an opening out, with a way back."""
-    opening = get_object_or_404(Opening.objects.standing().with_survey(), pk=pk)
-    return take_out(request, opening, "openings", "opening")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def opening_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put an opening back."""
-    opening = get_object_or_404(Opening.objects.with_survey(), pk=pk)
-    return put_back(request, opening, "openings")
-
-
-@needs(Right.SURVEY)
 @require_http_methods(GET_POST)
 def zone_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add a place to keep clear, on the wall of ?wall= unless another is chosen."""
@@ -108,17 +91,5 @@ def _zone_edit(
     return Edit("zones", survey, form, title[:1].upper() + title[1:], store)
 
 
-@needs(Right.SURVEY)
-@require_POST
-def zone_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a zone out, with a way back."""
-    zone = get_object_or_404(Zone.objects.standing().with_survey(), pk=pk)
-    return take_out(request, zone, "zones", "zone")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def zone_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a zone back."""
-    zone = get_object_or_404(Zone.objects.with_survey(), pk=pk)
-    return put_back(request, zone, "zones")
+opening_remove, opening_restore = ways_out(Opening, "openings", "opening")
+zone_remove, zone_restore = ways_out(Zone, "zones", "zone")

@@ -7,7 +7,7 @@ import uuid
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from shared.access import Right, needs
 from shop.people.me import me
@@ -19,9 +19,8 @@ from shop.surveys.views.common import GET_POST, sent
 from shop.surveys.views.editing import (
     Edit,
     answer,
-    put_back,
     survey_of,
-    take_out,
+    ways_out,
 )
 
 
@@ -73,22 +72,6 @@ def wall_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.SURVEY)
-@require_POST
-def wall_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a wall out of the walk with all that is on it, with a way back."""
-    wall = get_object_or_404(Wall.objects.standing().with_survey(), pk=pk)
-    return take_out(request, wall, "walls", "wall")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def wall_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a wall back to its place in the walk."""
-    wall = get_object_or_404(Wall.objects.with_survey(), pk=pk)
-    return put_back(request, wall, "walls")
-
-
-@needs(Right.SURVEY)
 @require_http_methods(GET_POST)
 def beam_new(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Add a beam or soffit to a survey."""
@@ -117,17 +100,5 @@ def _beam_edit(
     return Edit("beams", survey, form, title, store)
 
 
-@needs(Right.SURVEY)
-@require_POST
-def beam_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Take a beam out, with a way back."""
-    beam = get_object_or_404(Beam.objects.standing().with_survey(), pk=pk)
-    return take_out(request, beam, "beams", "beam")
-
-
-@needs(Right.SURVEY)
-@require_POST
-def beam_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
-    """Put a beam back."""
-    beam = get_object_or_404(Beam.objects.with_survey(), pk=pk)
-    return put_back(request, beam, "beams")
+wall_remove, wall_restore = ways_out(Wall, "walls", "wall")
+beam_remove, beam_restore = ways_out(Beam, "beams", "beam")
