@@ -19,6 +19,7 @@ from shared.nesting.model import (
     Sheet,
     SheetJob,
 )
+from shared.nesting.pairs import Faces, Pair
 from shared.nesting.result import (
     ENGINE_VERSION,
     BarPattern,
@@ -43,10 +44,12 @@ __all__ = [
     "BarPattern",
     "BarPlan",
     "Effort",
+    "Faces",
     "Halving",
     "Layout",
     "NestingError",
     "Offcut",
+    "Pair",
     "Piece",
     "Pieces",
     "Plate",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from shared.length import MAX_TICKS
 from shared.nesting.errors import NestingError
+from shared.nesting.pairs import Pair
 
 MAX_SIZES = 2000  # different parts in one plan: what a plan in reasonable time can hold
 MAX_PIECES = 100_000
@@ -68,9 +69,10 @@ class BarJob:
     def __post_init__(self) -> None:
         """Refuse what can't be cut, naming the field and the part."""
         _check_saw(self.kerf_ticks, self.trim_ticks)
-        _check_set("bars", "bar", [bar.key for bar in self.bars])
+        _check_set("bars", "bar", [(bar.key, bar.available) for bar in self.bars])
         _check_parts([(p.key, p.count, p.length_ticks) for p in self.parts], self)
-        longest = max(bar.length_ticks for bar in self.bars) - 2 * self.trim_ticks
+        there = [bar for bar in self.bars if bar.available != 0]
+        longest = max(bar.length_ticks for bar in there) - 2 * self.trim_ticks
         for part in self.parts:
             if part.length_ticks > longest:
                 raise NestingError(
@@ -99,13 +101,17 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Rect:
-    """Pieces of one size; the length lies along the sheet unless it ``may_turn``."""
+    """Pieces of one size; the length lies along the sheet unless it ``may_turn``.
+
+    With a ``pair`` each piece is a blank for two parts; ``count`` counts blanks.
+    """
 
     key: str
     length_ticks: int
     width_ticks: int
     count: int = 1
     may_turn: bool = False
+    pair: Pair | None = None
 
     def __post_init__(self) -> None:
         """Refuse what no piece can be."""
@@ -140,13 +146,14 @@ class SheetJob:
     def __post_init__(self) -> None:
         """Refuse what can't be cut, naming the field and the part."""
         _check_saw(self.kerf_ticks, self.trim_ticks)
-        _check_set("sheets", "sheet", [sheet.key for sheet in self.sheets])
+        _check_set("sheets", "sheet", [(s.key, s.available) for s in self.sheets])
         sizes = [
             (p.key, p.count, min(p.length_ticks, p.width_ticks)) for p in self.parts
         ]
         _check_parts(sizes, self)
-        plates = [self.plate_of(sheet) for sheet in self.sheets]
+        plates = [self.plate_of(s) for s in self.sheets if s.available != 0]
         for part in self.parts:
+            _check_pair(part, self.kerf_ticks)
             if not any(
                 along <= length and across <= width
                 for length, width in plates
@@ -206,8 +213,19 @@ def _check_saw(kerf_ticks: int, trim_ticks: int) -> None:
         raise NestingError("trim_ticks", "What is trimmed can't be less than nothing.")
 
 
-def _check_set(field: str, noun: str, keys: list[str]) -> None:
-    if not keys:
+def _check_pair(part: Rect, kerf_ticks: int) -> None:
+    if part.pair and part.pair.faces(part.width_ticks, kerf_ticks).short_ticks <= 0:
+        raise NestingError(
+            "parts",
+            f"Part {part.key} is too narrow: a rip tilted by {part.pair.bevel_deg:g}°"
+            " leaves nothing of its short face.",
+            key=part.key,
+        )
+
+
+def _check_set(field: str, noun: str, stock: list[tuple[str, int | None]]) -> None:
+    keys = [key for key, _ in stock]
+    if all(available == 0 for _, available in stock):
         raise NestingError(field, f"There is no {noun} to cut from.")
     if len(keys) > MAX_STOCKS:
         raise NestingError(

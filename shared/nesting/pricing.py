@@ -51,7 +51,12 @@ class Pricer:
             longest + k,
             nested=not core.exact,
         )
-        self._lengths = sorted({lane.length for lane in core.lanes})
+        lengths = sorted({lane.length for lane in core.lanes})
+        self._group_at = {length: i for i, length in enumerate(lengths)}
+        # A plate that is too short or too narrow for any piece gives no strip at all.
+        self._giving = [
+            i for i, s in enumerate(core.stocks) if s.length in self._group_at
+        ]
         self._plates = Knapsack(
             [lane.width + k for lane in core.lanes],
             [
@@ -59,7 +64,7 @@ class Pricer:
                     next(i for i, ln in enumerate(core.lanes) if ln.length == length),
                     sum(ln.length <= length for ln in core.lanes),
                 )
-                for length in self._lengths
+                for length in lengths
             ],
             max(s.width for s in core.stocks) + k,
             nested=False,
@@ -135,14 +140,15 @@ class Pricer:
     ) -> list[Stack]:
         core, k = self._core, self._core.kerf
         self._fill_plates(duals, cuts)
-        limited = iter(limits)
+        rows = [i for i, s in enumerate(core.stocks) if s.limit is not None]
+        saved = dict(zip(rows, limits, strict=True))
         new: list[Stack] = []
-        for index, stock in enumerate(core.stocks):
+        for index in self._giving:
+            stock = core.stocks[index]
             cost = int(stock.price * self._unit)
-            if stock.limit is not None:
-                cost += int(-next(limited) * float(self._unit))
+            cost += int(-saved.get(index, 0.0) * float(self._unit))
             answer = self._plates.above(
-                self._lengths.index(stock.length),
+                self._group_at[stock.length],
                 stock.width + k,
                 cost + TOLERANCE,
                 STACKS_A_ROUND,
@@ -193,9 +199,10 @@ class Pricer:
             columns += [Cut(index, pieces) for pieces in found]
         lanes = [max(1, self._whole(dual)) for dual in duals.lanes]
         most = self._fill_plates(lanes, [self._whole(dual) for dual in duals.cuts])
-        for index, stock in enumerate(core.stocks):
+        for index in self._giving:
+            stock = core.stocks[index]
             floor = int(stock.price * self._unit) - less
-            group, room = self._lengths.index(stock.length), stock.width + k
+            group, room = self._group_at[stock.length], stock.width + k
             found = self._plates.every(
                 group, room, floor, bounds=most, most=EVERY - len(columns)
             )
@@ -215,10 +222,12 @@ class Pricer:
         """
         core = self._core
         self._fill_plates(worth, cuts)
-        most = [
-            self._plates.bound(self._lengths.index(s.length), s.width + core.kerf)
-            for s in core.stocks
-        ]
+        most = [0] * len(core.stocks)
+        for index in self._giving:
+            stock = core.stocks[index]
+            most[index] = self._plates.bound(
+                self._group_at[stock.length], stock.width + core.kerf
+            )
         scale = Fraction(1)
         for stock, value in zip(core.stocks, most, strict=True):
             if stock.limit is None and value > 0:

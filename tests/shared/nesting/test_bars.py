@@ -7,6 +7,11 @@ import pytest
 from shared.length import TICKS_PER_INCH as INCH
 from shared.length import TICKS_PER_MM as MM
 from shared.nesting import Bar, BarJob, BarPart, Effort, NestingError, plan_bars
+from shared.nesting.core import Core, Option, Stock
+from shared.nesting.effort import Meter
+from shared.nesting.master import Duals
+from shared.nesting.pricing import Pricer
+from shared.nesting.search import search
 from tests.shared.nesting.checker import check_bars
 from tests.shared.nesting.jobs import random_bars
 
@@ -135,3 +140,17 @@ class TestSearch:
         assert check_bars(made, plan) == []
         assert sum(part.count for part in made.parts) > 9000
         assert plan.verdict.price - plan.verdict.lower_bound <= 1
+
+
+def test_a_bar_too_short_for_what_is_left_does_no_harm():
+    # A dive asks how to put wide strips into plates, some too narrow for any of them.
+    core = Core(
+        options=(Option(0, 40, 1, turned=False), Option(1, 30, 1, turned=False)),
+        demand=(3, 4),
+        stocks=(Stock(100, 1, 5, None), Stock(20, 1, 1, 3), Stock(25, 1, 1, None)),
+        kerf=3,
+        exact=True,
+    )
+    priced = Pricer(core).price(Duals([2.0, 2.0], [2.0], [], [0.0]), core.demand)
+    assert priced.bound > 0
+    assert search(core, Meter(Effort())).price == 15
