@@ -34,6 +34,7 @@ class Right(enum.StrEnum):
     KEEP_STORES = "keep_stores"
     KEEP_BUILDS = "keep_builds"
     MOVE_PANELS = "move_panels"
+    CUT = "cut"
     PLAN_SITE_DAYS = "plan_site_days"
     LOAD_VAN = "load_van"
 
@@ -43,7 +44,9 @@ _OFFICE = frozenset(Right) - {Right.RUN_SHOP}
 RIGHTS: dict[Role, frozenset[Right]] = {
     Role.OWNER: frozenset(Right),
     Role.OFFICE: _OFFICE,
-    Role.MAKER: frozenset({Right.KEEP_BUILDS, Right.MOVE_PANELS, Right.LOAD_VAN}),
+    Role.MAKER: frozenset(
+        {Right.KEEP_BUILDS, Right.MOVE_PANELS, Right.CUT, Right.LOAD_VAN}
+    ),
     Role.FITTER: frozenset(
         {Right.SEE_CLIENTS, Right.SURVEY, Right.MOVE_PANELS, Right.LOAD_VAN}
     ),

@@ -1,6 +1,16 @@
 """What Django finds of this app's features."""
 
-from shop.catalogue.models import Finish, Material, Operation, Supplier
+from shop.catalogue.models import (
+    Finish,
+    Material,
+    Operation,
+    PieceChange,
+    PriceChange,
+    StockLevel,
+    StockMove,
+    StockPiece,
+    Supplier,
+)
 from shop.clients.models import Client, ClientDetails, ClientNote, Enquiry, Site
 from shop.people.models import Person, ShopProfile
 from shop.surveys.models import (
@@ -32,11 +42,16 @@ __all__ = [
     "Opening",
     "Operation",
     "Person",
+    "PieceChange",
+    "PriceChange",
     "Reading",
     "Room",
     "ShopProfile",
     "Site",
     "Spot",
+    "StockLevel",
+    "StockMove",
+    "StockPiece",
     "Supplier",
     "Survey",
     "Wall",

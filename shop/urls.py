@@ -8,7 +8,7 @@ from django.urls import URLPattern, URLResolver, include, path
 FEATURES = {
     "shop": ("people", "clients", "surveys", "catalogue"),
     "quotes": ("specs", "pricing", "offers"),
-    "jobs": ("board", "visits", "nextup"),
+    "jobs": ("board", "gates", "cutting", "buying", "visits", "nextup"),
 }
 
 

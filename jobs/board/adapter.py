@@ -2,20 +2,91 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import fields, replace
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from jobs.board.models import Panel
+from quotes.safety.adapter import Carried
 from quotes.specs import frozen
 from quotes.specs.engine import take_off
 from quotes.specs.engine.drawing import Panel as Drawn
 from quotes.specs.engine.drawing import Paper, panel_drawing
-from quotes.specs.engine.model import Build, NominalSize, Stock, StockKind, Takeoff
+from quotes.specs.engine.model import (
+    Build,
+    NominalSize,
+    Stock,
+    StockKind,
+    Takeoff,
+    TakeoffError,
+)
 from shared.length import UnitSystem
 
 SHEET_MM = 178.0
 """As wide as A4 and Letter have room for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Like:
+    """Panels of a job that are alike, with what was frozen of them."""
+
+    key: str
+    panels: tuple[Panel, ...]
+    snapshot: Mapping[str, Any]
+    carried: Carried = field(repr=False)
+
+    @property
+    def first(self) -> Panel:
+        """The first of them, by number."""
+        return self.panels[0]
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Their codes, in order."""
+        return tuple(panel.code for panel in self.panels)
+
+    @property
+    def takeoff(self) -> Takeoff:
+        """What each is made of."""
+        return self.carried.takeoff
+
+
+def likes(panels: Iterable[Panel]) -> tuple[Like, ...]:
+    """Group panels that are made alike, in order of code; reads one snapshot of each.
+
+    Those that were measured at another size are a group of their own, taken off anew.
+    `panels` come from `with_group()`. One query.
+    """
+    groups: dict[tuple[str, int, int], list[Panel]] = {}
+    for panel in panels:
+        group: str = panel.group  # type: ignore[attr-defined]
+        size = (panel.build_width_ticks, panel.build_height_ticks)
+        groups.setdefault((group, *size), []).append(panel)
+    firsts = Panel.objects.snapshots_of(each[0].pk for each in groups.values())
+    return tuple(
+        _like(f"{group}-{number}", tuple(each), firsts[each[0].pk])
+        for number, ((group, *_), each) in enumerate(groups.items(), start=1)
+    )
+
+
+def _like(key: str, panels: tuple[Panel, ...], snapshot: dict[str, Any]) -> Like:
+    """Lay out one group; as quoted where the measured size can't be built."""
+    first = panels[0]
+    width, height = first.build_width_ticks, first.build_height_ticks
+    with suppress(TakeoffError):
+        snapshot = at_size(snapshot, width_ticks=width, height_ticks=height)
+    return Like(key, panels, snapshot, carried_of(snapshot))
+
+
+def carried_of(snapshot: Mapping[str, Any]) -> Carried:
+    """Read what a panel's snapshot says of how it is made and where it goes."""
+    return Carried(
+        takeoff=frozen.takeoff_from_json(snapshot["takeoff"]),
+        build=frozen.build_from_json(snapshot["build"]),
+        materials=snapshot["materials"],
+        room=snapshot["room"],
+    )
 
 
 def as_built(panel: Panel) -> dict[str, Any]:

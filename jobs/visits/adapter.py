@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Iterable, Iterator
 
-from jobs.board.adapter import at_size
+from jobs.board.adapter import Like
 from jobs.board.models import Panel, Stage
 from jobs.board.reports import size_words
 from jobs.visits.engine import (
@@ -20,73 +17,10 @@ from jobs.visits.engine import (
     VanRoom,
 )
 from quotes.safety.adapter import HOLLOW, Carried
-from quotes.specs import frozen
-from quotes.specs.engine.model import Driver, Hanging, Takeoff, TakeoffError
+from quotes.specs.engine.model import Driver, Hanging, Takeoff
 
 CAN_GO = frozenset({Stage.UPHOLSTERED.value, Stage.INSTALLED.value})
 """Stages at which a panel can go."""
-
-
-@dataclass(frozen=True, slots=True)
-class Like:
-    """Panels of a job that are alike, with what was frozen of them."""
-
-    key: str
-    panels: tuple[Panel, ...]
-    snapshot: Mapping[str, Any]
-    carried: Carried = field(repr=False)
-
-    @property
-    def first(self) -> Panel:
-        """The first of them, by number."""
-        return self.panels[0]
-
-    @property
-    def codes(self) -> tuple[str, ...]:
-        """Their codes, in order."""
-        return tuple(panel.code for panel in self.panels)
-
-    @property
-    def takeoff(self) -> Takeoff:
-        """What each is made of."""
-        return self.carried.takeoff
-
-
-def likes(panels: Iterable[Panel]) -> tuple[Like, ...]:
-    """Group panels that are made alike, in order of code; reads one snapshot of each.
-
-    Those that were measured at another size are a group of their own, taken off anew.
-    `panels` come from `with_group()`. One query.
-    """
-    groups: dict[tuple[str, int, int], list[Panel]] = {}
-    for panel in panels:
-        group: str = panel.group  # type: ignore[attr-defined]
-        size = (panel.build_width_ticks, panel.build_height_ticks)
-        groups.setdefault((group, *size), []).append(panel)
-    firsts = Panel.objects.snapshots_of(each[0].pk for each in groups.values())
-    return tuple(
-        _like(f"{group}-{number}", tuple(each), firsts[each[0].pk])
-        for number, ((group, *_), each) in enumerate(groups.items(), start=1)
-    )
-
-
-def _like(key: str, panels: tuple[Panel, ...], snapshot: dict[str, Any]) -> Like:
-    """Lay out one group; as quoted where the measured size can't be built."""
-    first = panels[0]
-    width, height = first.build_width_ticks, first.build_height_ticks
-    with suppress(TakeoffError):
-        snapshot = at_size(snapshot, width_ticks=width, height_ticks=height)
-    return Like(key, panels, snapshot, carried_of(snapshot))
-
-
-def carried_of(snapshot: Mapping[str, Any]) -> Carried:
-    """Read what a panel's snapshot says of how it is made and where it goes."""
-    return Carried(
-        takeoff=frozen.takeoff_from_json(snapshot["takeoff"]),
-        build=frozen.build_from_json(snapshot["build"]),
-        materials=snapshot["materials"],
-        room=snapshot["room"],
-    )
 
 
 def load_of(groups: Iterable[Like]) -> Load:

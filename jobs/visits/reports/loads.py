@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from jobs.board.adapter import Like, likes
 from jobs.board.codes import runs_of
 from jobs.board.models import Panel
-from jobs.visits.adapter import Like, likes
 from jobs.visits.models import SiteDay
 from quotes.safety.adapter import panel_path, subjects_of
 from quotes.safety.engine import Element, LoadPath, Member, Rated

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
+from jobs.board.adapter import Like
 from jobs.board.codes import runs_of
 from jobs.board.models import Panel
 from jobs.board.reports import size_words
-from jobs.visits.adapter import Like, not_ready, place_of
+from jobs.visits.adapter import not_ready, place_of
 from jobs.visits.engine import (
     Holding,
     Line,

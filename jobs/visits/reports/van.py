@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from jobs.board.adapter import Like, likes
 from jobs.board.models import Panel
-from jobs.visits.adapter import Like, likes, load_of
+from jobs.visits.adapter import load_of
 from jobs.visits.engine import Line, VanList, van_list
 from jobs.visits.models import SiteDay, VanTick
 from shared.conventions import current

@@ -9,6 +9,15 @@ from shop.catalogue.models.materials import (
     MaterialKind,
     MaterialUnit,
 )
+from shop.catalogue.models.stock import (
+    PieceChange,
+    PieceState,
+    PriceChange,
+    StockLevel,
+    StockMove,
+    StockPiece,
+    StockReason,
+)
 from shop.catalogue.models.suppliers import Supplier
 from shop.catalogue.models.work import Driver, Operation, WorkStage
 
@@ -23,6 +32,13 @@ __all__ = [
     "MaterialKind",
     "MaterialUnit",
     "Operation",
+    "PieceChange",
+    "PieceState",
+    "PriceChange",
+    "StockLevel",
+    "StockMove",
+    "StockPiece",
+    "StockReason",
     "Supplier",
     "WorkStage",
 ]

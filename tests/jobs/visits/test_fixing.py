@@ -2,7 +2,7 @@
 
 import pytest
 
-from jobs.visits.adapter import carried_of
+from jobs.board.adapter import carried_of
 from jobs.visits.engine import where_to_fix
 from shared.length import UnitSystem
 from tests.factories.jobs import full_snapshot

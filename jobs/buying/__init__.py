@@ -1,0 +1,1 @@
+"""What jobs need, what is on order, what came."""

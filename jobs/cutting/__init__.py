@@ -1,0 +1,1 @@
+"""What is cut from which sheet, board or roll, and in which order."""

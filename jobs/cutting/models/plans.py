@@ -1,0 +1,212 @@
+"""Cut plans, and the panels in them."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable
+from typing import Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+from jobs.board.models import Job, Panel
+from jobs.cutting.models.rules import Halving
+from shared.models import Identified, LengthField
+from shop.catalogue.models import Material
+
+
+class CutKind(models.TextChoices):
+    """What is cut, and so how."""
+
+    SHEETS = "sheets", "sheets"
+    BARS = "bars", "boards and battens"
+    ROLL = "roll", "fabric on the roll"
+    FILL = "fill", "fill"
+
+
+class CutState(models.TextChoices):
+    """How far a cut plan is."""
+
+    ASKED = "asked", "to be planned"
+    PLANNING = "planning", "being planned"
+    PLANNED = "planned", "planned"
+    REFUSED = "refused", "can't be planned"
+    STOPPED = "stopped", "stopped"
+    CUT = "cut", "all cut"
+    REPLACED = "replaced", "planned anew"
+
+
+class CutPlanQuerySet(models.QuerySet["CutPlan"]):
+    """Cut plans by state and job."""
+
+    def standing(self) -> Self:
+        """Plans that count: neither stopped nor planned anew."""
+        return self.exclude(
+            state__in=(CutState.STOPPED, CutState.REPLACED, CutState.REFUSED)
+        )
+
+    def of_job(self, job: Job) -> Self:
+        """Plans that some panel of a job is in."""
+        return self.filter(plan_panels__panel__job=job).distinct()
+
+    def with_material(self) -> Self:
+        """With the material; without the whole plans, which are large."""
+        return self.select_related("material").defer("request", "result")
+
+    def newest_first(self) -> Self:
+        """Return the last one first."""
+        return self.order_by("-number")
+
+    def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Plans of these ids."""
+        return self.filter(pk__in=tuple(ids))
+
+
+class CutPlan(Identified):
+    """How the parts of some panels come out of one material.
+
+    Settings and sizes are kept with the plan: it is printed long after they changed.
+    """
+
+    number = models.PositiveIntegerField(unique=True)
+    kind = models.CharField(max_length=6, choices=CutKind.choices)
+    material = models.ForeignKey(Material, on_delete=models.PROTECT, related_name="+")
+    state = models.CharField(
+        max_length=8, choices=CutState.choices, default=CutState.ASKED
+    )
+    # as the tape and the calliper say, asked for before a cut list prints
+    real_thickness_ticks = LengthField("real thickness", null=True, blank=True)
+    real_thickness_text = models.CharField(max_length=40, blank=True)
+    real_length_ticks = LengthField("real length", null=True, blank=True)
+    real_length_text = models.CharField(max_length=40, blank=True)
+    real_width_ticks = LengthField("real width", null=True, blank=True)
+    real_width_text = models.CharField(max_length=40, blank=True)
+    checked_at = models.DateTimeField(null=True, blank=True)
+    checked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="+",
+    )
+    kerf_ticks = LengthField("saw's cut", default=0)
+    trim_ticks = LengthField("trim", default=0)
+    halving = models.CharField(
+        max_length=10, choices=Halving.choices, default=Halving.WHOLE
+    )
+    may_trim_strips = models.BooleanField(default=True)
+    keep_length_ticks = LengthField(default=96_000)
+    keep_width_ticks = LengthField(default=25_600)
+    flaw_percent = models.DecimalField(max_digits=5, decimal_places=2, default=0)
+    repair_ticks = LengthField(default=0)
+    lot = models.CharField("dye lot", max_length=40, blank=True)
+    # what the engine was given and what it answered, with its version: frozen
+    request = models.JSONField(null=True, blank=True)
+    result = models.JSONField(null=True, blank=True)
+    engine_version = models.CharField(max_length=12, blank=True)
+    pieces_used = models.PositiveIntegerField(
+        "sheets, boards or rolls", null=True, blank=True
+    )
+    price = models.BigIntegerField("price in minor units", null=True, blank=True)
+    lower_bound = models.BigIntegerField(null=True, blank=True)
+    yield_percent = models.DecimalField(
+        max_digits=5, decimal_places=2, null=True, blank=True
+    )
+    work_done = models.PositiveIntegerField(default=0)
+    stop_wanted = models.BooleanField(default=False)
+    refusal = models.CharField(max_length=300, blank=True)
+    replaces = models.OneToOneField(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="replaced_by",
+    )
+    asked_at = models.DateTimeField()
+    asked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    planned_at = models.DateTimeField(null=True, blank=True)
+    cut_at = models.DateTimeField(null=True, blank=True)
+
+    objects = CutPlanQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("-number",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(
+                    kind__in=CutKind.values,
+                    state__in=CutState.values,
+                    halving__in=Halving.values,
+                ),
+                name="%(app_label)s_%(class)s_choices_known",
+                violation_error_message="Choose what is cut, and how.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state__in=(CutState.PLANNED, CutState.CUT))
+                | Q(
+                    result__isnull=False,
+                    pieces_used__isnull=False,
+                    planned_at__isnull=False,
+                ),
+                name="%(app_label)s_%(class)s_planned_has_plan",
+                violation_error_message="A planned cut has a plan.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state=CutState.REFUSED) | ~Q(refusal=""),
+                name="%(app_label)s_%(class)s_refused_says_why",
+                violation_error_message="Say why it can't be planned.",
+            ),
+            models.CheckConstraint(
+                condition=Q(kerf_ticks__gte=0, trim_ticks__gte=0, repair_ticks__gte=0)
+                & (Q(real_thickness_ticks__isnull=True) | Q(real_thickness_ticks__gt=0))
+                & (Q(real_length_ticks__isnull=True) | Q(real_length_ticks__gt=0))
+                & (Q(real_width_ticks__isnull=True) | Q(real_width_ticks__gt=0)),
+                name="%(app_label)s_%(class)s_sizes_not_negative",
+                violation_error_message="Sizes are more than nothing.",
+            ),
+        )
+        indexes = (
+            # the list shows what is not finished first
+            models.Index(fields=("state", "-number"), name="cutplan_state"),
+        )
+
+    def __str__(self) -> str:
+        return self.code
+
+    def get_absolute_url(self) -> str:
+        """Return the plan's page."""
+        return reverse("jobs:cut-plan", args=(self.pk,))
+
+    @property
+    def code(self) -> str:
+        """What people call it."""
+        return f"C{self.number}"
+
+    @property
+    def is_checked(self) -> bool:
+        """Whether somebody measured what is to be cut."""
+        return self.checked_at is not None
+
+
+class CutPlanPanel(Identified):
+    """A panel whose parts are in a cut plan."""
+
+    plan = models.ForeignKey(
+        CutPlan, on_delete=models.CASCADE, related_name="plan_panels"
+    )
+    panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ("panel__job__code", "panel__number")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("plan", "panel"), name="%(app_label)s_%(class)s_once"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return str(self.panel)

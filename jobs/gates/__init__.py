@@ -1,0 +1,1 @@
+"""What has to be in hand before money is spent on a job."""
