@@ -55,9 +55,13 @@ class PlainDecimalField(forms.Field):
             return money.show_plain(
                 Decimal(value),
                 locale=current().locale,
-                least_decimals=self.least_decimals(),
+                least_decimals=max(self.least_decimals(), self._whole_three(value)),
             )
         return value
+
+    def _whole_three(self, value: Decimal | int) -> int:
+        """Three where a field takes no fourth, which would tell decimals from thousands."""
+        return 3 if self.decimals == 3 and round(value, 2) != value else 0
 
     def least_decimals(self) -> int:
         """How many decimals to show even when they are zero."""

@@ -178,6 +178,13 @@ def test_numbers_are_shown_in_the_shops_locale_and_read_back():
         assert Sheet.base_fields["screw"].clean("12,1250") == Decimal("12.125")
 
 
+@pytest.mark.parametrize("share", ["0.125", "12.125", "0.35", "2"])
+def test_a_number_of_three_decimals_reads_back(share):
+    field = PlainDecimalField(decimals=3)
+    with using(GERMAN):
+        assert field.clean(field.prepare_value(Decimal(share))) == Decimal(share)
+
+
 def test_a_field_changed_only_when_its_text_did():
     initial = {"width": from_mm(600), "price": Decimal("12.5000"), "count": 3}
     shown = {"width": "600 mm", "price": "12,5", "count": "3", "name": ""}
