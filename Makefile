@@ -24,7 +24,7 @@ test-postgres: ## Run all but the browser tests on a throw-away PostgreSQL
 	@.ci/test_postgres.sh
 
 bench: ## Measure, and print the figures as ratios
-	@.ci/setup.sh test && .venv/bin/pytest tests/bench -m bench -p no:randomly -s
+	@.ci/bench.sh
 
 pictures: ## Make README's pictures anew from the demo
 	@.ci/setup.sh test && .venv/bin/python .ci/pictures.py

@@ -372,7 +372,9 @@ class TestPapers:
         explained = set(re.findall(r"\bCLEATBOOK_[A-Z_]+\b", documents))
         assert explained <= settings.ENVIRONMENT.asked
 
-    @pytest.mark.parametrize("lock", ["requirements.lock", "requirements-dev.lock"])
+    @pytest.mark.parametrize(
+        "lock", sorted(path.name for path in ROOT.glob("requirements*.lock"))
+    )
     def test_a_lock_names_versions_and_hashes_and_no_addresses(self, lock):
         text = read(ROOT / lock)
         assert "://" not in text
