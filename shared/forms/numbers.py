@@ -118,8 +118,9 @@ class MoneyFormField(PlainDecimalField):
         super().__init__(**kwargs)
 
     def least_decimals(self) -> int:
-        """Show the cents."""
-        return money.minor_exponent(current().currency)
+        """Show the cents; four of a dinar, where three could be thousands."""
+        least = money.minor_exponent(current().currency)
+        return money.MAX_DECIMALS if self.unit_price and least == 3 else least
 
     def read(self, text: str) -> Decimal:
         """Turn text into an amount."""

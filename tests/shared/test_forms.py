@@ -185,6 +185,14 @@ def test_a_number_of_three_decimals_reads_back(share):
         assert field.clean(field.prepare_value(Decimal(share))) == Decimal(share)
 
 
+@pytest.mark.parametrize("currency", ["KWD", "JPY", "EUR", "CLF"])
+@pytest.mark.parametrize("price", ["12", "12.125", "12.1", "0.001", "1.2345"])
+def test_a_unit_price_reads_back_in_every_currency(currency, price):
+    field = MoneyFormField(unit_price=True)
+    with using(Conventions(currency=currency)):
+        assert field.clean(field.prepare_value(Decimal(price))) == Decimal(price)
+
+
 def test_a_field_changed_only_when_its_text_did():
     initial = {"width": from_mm(600), "price": Decimal("12.5000"), "count": 3}
     shown = {"width": "600 mm", "price": "12,5", "count": "3", "name": ""}
