@@ -2,6 +2,8 @@
 
 from shop.catalogue.models import (
     Finish,
+    Import,
+    ImportLine,
     Material,
     Operation,
     PieceChange,
@@ -37,6 +39,8 @@ __all__ = [
     "Enquiry",
     "Finish",
     "Furniture",
+    "Import",
+    "ImportLine",
     "Material",
     "Member",
     "Opening",

@@ -1,6 +1,7 @@
 """What the shop buys and what its work takes: materials, operations, suppliers."""
 
 from shop.catalogue.models.finishes import BANDS, Finish
+from shop.catalogue.models.imports import Effect, Import, ImportedList, ImportLine
 from shop.catalogue.models.materials import (
     COUNTED,
     SIZED,
@@ -26,8 +27,12 @@ __all__ = [
     "COUNTED",
     "SIZED",
     "Driver",
+    "Effect",
     "Finish",
     "FireClass",
+    "Import",
+    "ImportLine",
+    "ImportedList",
     "Material",
     "MaterialKind",
     "MaterialUnit",
