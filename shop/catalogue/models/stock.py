@@ -30,7 +30,23 @@ class StockMoveQuerySet(AppendOnlyQuerySet):
 
     def of_material(self, material: Material) -> Self:
         """Return moves of one material, the last first."""
-        return self.filter(material=material).select_related("by", "undone_by")
+        return self.filter(material=material).select_related("by", "undone_by__by")
+
+    def undoing(self, move: StockMove) -> StockMove | None:
+        """Return the move that took this one back, if any did."""
+        found: StockMove | None = self.filter(undoes=move).select_related("by").first()
+        return found
+
+    def counts_after(self, move: StockMove) -> Self:
+        """Return counts of the same material and lot since, save those taken back."""
+        return self.filter(
+            material=move.material_id,
+            lot=move.lot,
+            why=StockReason.COUNTED,
+            created_at__gt=move.created_at,
+            undoes=None,
+            undone_by=None,
+        )
 
 
 class StockMove(Identified):

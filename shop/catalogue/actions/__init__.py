@@ -1,0 +1,32 @@
+"""Keep the stores, and move what lies in them."""
+
+from shop.catalogue.actions.errors import StockError
+from shop.catalogue.actions.finishes import free_key, install_finishes
+from shop.catalogue.actions.kept import Kept, add, archive, change, restore
+from shop.catalogue.actions.pieces import (
+    find_piece,
+    keep_piece,
+    throw_piece,
+    use_piece,
+)
+from shop.catalogue.actions.prices import change_price
+from shop.catalogue.actions.stock import count_stock, move_stock, undo_move
+
+__all__ = [
+    "Kept",
+    "StockError",
+    "add",
+    "archive",
+    "change",
+    "change_price",
+    "count_stock",
+    "find_piece",
+    "free_key",
+    "install_finishes",
+    "keep_piece",
+    "move_stock",
+    "restore",
+    "throw_piece",
+    "undo_move",
+    "use_piece",
+]

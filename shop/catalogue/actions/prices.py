@@ -1,0 +1,80 @@
+"""Change what a material costs, and keep what it cost before."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from shared.audit.actions import record
+from shop.catalogue.actions.errors import StockError
+from shop.catalogue.models import Material, PriceChange
+from shop.people.models import Person
+
+
+@transaction.atomic
+def change_price(
+    material: Material,
+    price: Decimal | None,
+    pack_quantity: Decimal,
+    source: str,
+    *,
+    by: Person,
+    at: dt.datetime,
+) -> PriceChange | None:
+    """Set the price of a pack, without tax, and what it holds; nothing if both are so.
+
+    ``source`` says on whose word. Quotes that were sent keep what they froze.
+    """
+    stored = Material.objects.select_for_update().get(pk=material.pk)
+    material.pack_price, material.pack_quantity = price, pack_quantity
+    try:
+        changed = note_price(material, stored, source=source, by=by, at=at)
+    except ValidationError as refused:
+        raise StockError(" ".join(refused.messages)) from refused
+    if changed:
+        material.save(update_fields=("pack_price", "pack_quantity"))
+        record(material, verb="price", text=f"Price changed: {source}", by=by, at=at)
+    return changed
+
+
+def note_price(
+    material: Material,
+    stored: Material | None,
+    *,
+    source: str,
+    by: Person,
+    at: dt.datetime,
+) -> PriceChange | None:
+    """Append to the history of prices if price or pack differ from what is stored.
+
+    Call it inside the transaction that stores the material. Nothing is stored of a new
+    one. A price that is first named is a change from none; none to none is no change.
+    """
+    was = stored.pack_price if stored else None
+    pack_was = stored.pack_quantity if stored else material.pack_quantity
+    now, pack_now = material.pack_price, material.pack_quantity
+    if was == now and (pack_was == pack_now or now is None):
+        return None
+    change = PriceChange(
+        material=material,
+        was=was,
+        now=now,
+        pack_was=pack_was,
+        pack_now=pack_now,
+        source=source,
+        at=at,
+        by=by,
+    )
+    material.clean_fields(
+        exclude=[
+            f.name
+            for f in Material._meta.fields
+            if f.name not in ("pack_price", "pack_quantity")
+        ]
+    )
+    change.full_clean(exclude=("material", "by"))
+    change.save()
+    return change
