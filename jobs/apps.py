@@ -19,6 +19,8 @@ class JobsConfig(AppConfig):
         from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import JOB_SECTIONS
         from jobs.board.taking_back import close_taken_back, work_keeps_yes
+        from jobs.gates.actions import set_up_on_yes
+        from jobs.gates.taking_back import deposit_keeps_yes, refuse_with_deposit
         from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
         from jobs.visits.taking_back import days_keep_yes, refuse_with_days
@@ -31,9 +33,10 @@ class JobsConfig(AppConfig):
         from shop.clients.slots import CLIENT_SECTIONS
 
         ON_ACCEPT.add(open_job)
-        for reason in (work_keeps_yes, days_keep_yes):
+        ON_ACCEPT.add(set_up_on_yes)
+        for reason in (work_keeps_yes, days_keep_yes, deposit_keeps_yes):
             KEEPS_YES.add(reason)
-        for undo in (close_taken_back, refuse_with_days):
+        for undo in (close_taken_back, refuse_with_days, refuse_with_deposit):
             ON_TAKE_BACK.add(undo)
         QUOTE_SECTIONS.add(job_of_quote)
         CLIENT_SECTIONS.add(client_jobs)

@@ -8,9 +8,13 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q, Subquery
+from django.urls import reverse
 
-from jobs.board.models import Job, JobState
+from jobs.board.models import Job, JobState, Panel
+from jobs.gates.engine import BUYING, Act, Wait, buying_of, why_held
+from quotes.specs.models import PanelKind
+from shared.dates import show_day
 from shared.models import AppendOnlyQuerySet, Identified
 from shop.catalogue.models import Material
 
@@ -18,11 +22,11 @@ from shop.catalogue.models import Material
 class GateKind(models.TextChoices):
     """What is waited for."""
 
-    DEPOSIT = "deposit", "deposit"
-    FABRIC = "fabric", "fabric signed for"
-    MEASURE = "measure", "second measure"
-    LANDLORD = "landlord", "landlord's consent"
-    FIRE = "fire", "fire papers"
+    DEPOSIT = Wait.DEPOSIT.value, "deposit"
+    FABRIC = Wait.FABRIC.value, "fabric signed for"
+    MEASURE = Wait.MEASURE.value, "second measure"
+    LANDLORD = Wait.LANDLORD.value, "landlord's consent"
+    FIRE = Wait.FIRE.value, "fire papers"
 
 
 class GateState(models.TextChoices):
@@ -58,8 +62,61 @@ class GateQuerySet(models.QuerySet["Gate"]):
         return self.filter(job__state=JobState.OPEN)
 
     def with_job(self) -> Self:
-        """With job and client, which lists show."""
-        return self.select_related("job__client__details", "material")
+        """With job, client, material and person, which lists show."""
+        return self.select_related("job__client__details", "material__supplier", "by")
+
+    def with_said(self) -> Self:
+        """With `reason`, why it was gone past, and `unmeasured`, whether an opening is left.
+
+        Both ride in the same query.
+        """
+        newest = GateEntry.objects.filter(gate=OuterRef("pk"))
+        left = Panel.objects.filter(
+            job=OuterRef("job"), kind=PanelKind.REVEAL, measured_at__isnull=True
+        )
+        return self.annotate(
+            reason=Subquery(newest.values("note")[:1]), unmeasured=Exists(left)
+        )
+
+    def shut_or_gone_past(self) -> Self:
+        """Gates whose paper or money is not in hand."""
+        return self.filter(state__in=(GateState.SHUT, GateState.OVERRIDDEN))
+
+    def signed(self) -> Self:
+        """Gates of fabrics of which a dye lot is on record."""
+        counts = (GateState.PASSED, GateState.OVERRIDDEN)
+        open_now = self.filter(kind=GateKind.FABRIC, state__in=counts)
+        return open_now.exclude(dye_lot="").exclude(material=None)
+
+    def keeping_yes(self) -> Self:
+        """Deposits that are in hand."""
+        return self.filter(kind=GateKind.DEPOSIT, state=GateState.PASSED)
+
+    def of_kind(self, kind: str) -> Self:
+        """Gates of one kind, or with no kind all."""
+        return self.filter(kind=kind) if kind else self
+
+    def matching(self, words: str) -> Self:
+        """Gates in whose job, client or material every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(job__code__icontains=word)
+                | Q(job__client__details__name__icontains=word)
+                | Q(job__client__details__company__icontains=word)
+                | Q(material__name__icontains=word)
+                | Q(code__icontains=word)
+            )
+        return found
+
+    def in_asking_order(self) -> Self:
+        """By kind, in the order in which a shop asks; within it, the oldest job first."""
+        kinds = [
+            models.When(kind=kind, then=place)
+            for place, kind in enumerate(GateKind.values)
+        ]
+        place = models.Case(*kinds, output_field=models.IntegerField())
+        return self.order_by(place, "job__opened_at", "material__name", "pk")
 
 
 class Gate(Identified):
@@ -134,12 +191,70 @@ class Gate(Identified):
         )
 
     def __str__(self) -> str:
-        return str(self.get_kind_display())
+        return self.title
+
+    def get_absolute_url(self) -> str:
+        """Return the place of the gate on its job's page."""
+        return f"{reverse('jobs:job', args=(self.job_id,))}#gate-{self.pk}"
+
+    @property
+    def title(self) -> str:
+        """What is waited for, of which material; one query unless `with_job()`."""
+        kind = str(self.get_kind_display())
+        kind = kind[:1].upper() + kind[1:]
+        what = self.material.name if self.material else self.code
+        if self.kind == GateKind.FABRIC:
+            return f"Fabric signed for: {what}" if what else kind
+        return f"{kind} of {what}" if what and self.kind == GateKind.FIRE else kind
 
     @property
     def is_shut(self) -> bool:
         """Whether it holds something up."""
         return self.state == GateState.SHUT
+
+    @property
+    def is_gone_past(self) -> bool:
+        """Whether it is open on somebody's word alone."""
+        return self.state == GateState.OVERRIDDEN
+
+    @property
+    def past_words(self) -> str:
+        """Who went past it, when and why; nothing for others. For rows `with_said()`."""
+        if not self.is_gone_past or self.since is None:
+            return ""
+        reason: str = self.reason  # type: ignore[attr-defined]
+        return f"gone past by {self.by} on {show_day(self.since)}: {reason}"
+
+    def why_held(self, act: Act) -> str:
+        """Return why it holds an act up, in one sentence; nothing where it does not."""
+        return why_held(self.kind, act)
+
+    def concerns(
+        self,
+        act: Act,
+        *,
+        material: uuid.UUID | None = None,
+        panel: Panel | None = None,
+    ) -> bool:
+        """Whether it would hold an act up while it is shut, of a material and of a panel.
+
+        For rows `with_job()` and `with_said()`.
+        """
+        if not why_held(self.kind, act):
+            return False
+        if self.material_id and material and self.material_id != material:
+            return False
+        if self.kind == GateKind.FIRE and self.material and act in BUYING:
+            return act == buying_of(self.material.kind)
+        if self.kind == GateKind.MEASURE:
+            return self._measures(panel)
+        return True
+
+    def _measures(self, panel: Panel | None) -> bool:
+        """Whether a panel, or any of the job, fills an opening that is not measured."""
+        if panel is None:
+            return bool(self.unmeasured)  # type: ignore[attr-defined]
+        return panel.kind == PanelKind.REVEAL and panel.measured_at is None
 
 
 class GateEntry(Identified):
