@@ -20,7 +20,7 @@ format: ## Lay out Python and templates as make test wants them
 test: ## Install what the tests need, then check style, types and imports and run every test
 	@.ci/test.sh
 
-test-postgres: ## Run all but the browser tests on a throw-away PostgreSQL
+test-postgres: ## Run the tests that meet the database on a throw-away PostgreSQL
 	@.ci/test_postgres.sh
 
 bench: ## Measure, and print the figures as ratios

@@ -22,5 +22,5 @@ step "settings" "$bin/python" manage.py check --fail-level WARNING
 step "settings for production" env CLEATBOOK_PRODUCTION=1 CLEATBOOK_HOSTS=cleatbook.example.org \
   CLEATBOOK_SECRET_KEY="$("$bin/python" -c 'import secrets; print(secrets.token_urlsafe(64))')" \
   "$bin/python" manage.py check --deploy --fail-level WARNING
-# Three on two cores: a test in a browser waits more than it computes.
-step "tests" "$bin/pytest" -n 3 "$@"
+# Four on two cores: a test in a browser waits more than it computes.
+step "tests" "$bin/pytest" -n 4 --dist worksteal "$@"

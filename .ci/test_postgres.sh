@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Runs all but the browser tests on a PostgreSQL cluster that lives as long as they do.
+# Runs the tests that meet the database, without a browser, on a PostgreSQL cluster that lives as long as they do.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 .ci/setup.sh postgres
@@ -27,4 +27,4 @@ trap stop EXIT
 chmod 755 "$cluster"
 export DATABASE_URL="postgres://cleatbook@${cluster//\//%2F}/postgres"
 export PATH="$bin:$PATH"
-.venv/bin/pytest -n 3 -m "not browser" "$@"
+.venv/bin/pytest -n 3 --dist worksteal -m "database and not browser and not same_anywhere" "$@"

@@ -18,7 +18,7 @@ from django.urls import resolve
 from tests.crawl import OURS, PARAMETER, Visitor, patterns, unprinted
 from tests.pages import NUL, TURNED
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.long]
 
 REFUSED = {422, 404, 403, 405, 409}
 FOREIGN = str(uuid.uuid4())

@@ -84,6 +84,7 @@ def is_free(port) -> bool:
         return probe.connect_ex(("127.0.0.1", port)) != 0
 
 
+@pytest.mark.long
 def test_run_serves_the_demo_and_stops_and_starts_again(start):
     port = free_port()
     process, said = start(port)

@@ -17,7 +17,7 @@ from shared.money import show_money
 from shop.people.models import ShopProfile
 from tests.crawl import Visitor
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.same_anywhere, pytest.mark.long]
 
 SENTINELS = (
     stores.PLYWOOD_PACK_PRICE,

@@ -51,6 +51,7 @@ def wrong_at_any_size(page) -> dict[str, list[str]]:
 
 
 # In two halves, so that two processes share the work.
+@pytest.mark.long
 @pytest.mark.parametrize("half", [0, 1])
 def test_every_kind_of_page_can_be_used_by_anybody(open_browser, ada, client_as, half):
     paths = one_of_each_kind(client_as(ada, raise_request_exception=False))

@@ -86,6 +86,7 @@ def from_bench_to_wall(journey):
     return lines, sheet
 
 
+@pytest.mark.long
 def test_a_cafe_from_the_first_call_to_the_last_panel(begin, run_tasks, settings):
     journey = begin(CAFE)
     up_to_sending(journey)
@@ -105,6 +106,7 @@ def test_a_cafe_from_the_first_call_to_the_last_panel(begin, run_tasks, settings
     assert "not cleared" in sheet.words.lower()
 
 
+@pytest.mark.long
 def test_a_booth_in_feet_and_inches(begin, run_tasks, settings):
     journey = begin(
         BOOTH,

@@ -98,6 +98,7 @@ def note_room(hands, photos):
     hands.tell("photos")
 
 
+@pytest.mark.long
 def test_the_reference_room_is_noted_with_no_network(
     tablet, survey, six_photos, capsys
 ):

@@ -84,6 +84,7 @@ def choose(tablet, pictures):
     tablet.page.locator(of_room).set_input_files(pictures)
 
 
+@pytest.mark.long
 def test_nothing_is_lost_nothing_doubled_and_the_order_stays(
     tablet, survey, own_server
 ):
