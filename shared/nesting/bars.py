@@ -11,19 +11,24 @@ from shared.nesting.effort import Effort, Meter
 from shared.nesting.errors import NestingError
 from shared.nesting.model import Bar, BarJob
 from shared.nesting.result import BarPattern, BarPlan, Pieces
-from shared.nesting.search import search
-from shared.nesting.verdict import verdict_on
+from shared.nesting.resume import Given, resumed
+from shared.nesting.search import MORE_DIVES, search
+from shared.nesting.verdict import digest, start_of, verdict_on, work_before
 
 BOUND_CLASS = "plans that crosscut bars"
 
 
-def plan_bars(job: BarJob, effort: Effort | None = None) -> BarPlan:
+def plan_bars(
+    job: BarJob, effort: Effort | None = None, start: BarPlan | None = None
+) -> BarPlan:
     """Return the cheapest plan found for a job of bars.
 
     Lengths in ticks. With usable length L and kerf k, pieces a₁…aₙ fit when
-    Σaᵢ + (n − 1)k ≤ L [D]. Raises ``NestingError`` where the stock runs out.
+    Σaᵢ + (n − 1)k ≤ L [D]. ``start`` is an earlier plan, as for ``plan_sheets``.
+    Raises ``NestingError`` where the stock runs out.
     """
     meter = Meter(effort or Effort())
+    key, earlier = digest(job), start.verdict if start else None
     items = Items((p.length_ticks, p.key, p.count) for p in job.parts)
     bars = _usable(job)
     core = Core(
@@ -39,12 +44,15 @@ def plan_bars(job: BarJob, effort: Effort | None = None) -> BarPlan:
         kerf=job.kerf_ticks,
         exact=True,
     )
-    state = search(core, meter)
+    begin = start_of(earlier, _begun(core, job, bars, items, start), key)
+    state = search(core, meter, begin, more_dives=MORE_DIVES)
     if state.plan is None:
         raise NestingError("bars", "The bars in stock are not enough for all parts.")
     return BarPlan(
         patterns=_patterns(core, bars, items, state.plan),
-        verdict=verdict_on(state, BOUND_CLASS),
+        verdict=verdict_on(
+            state, BOUND_CLASS, job=key, before=work_before(earlier, key)
+        ),
         yield_share=_yield(core, bars, state.plan),
     )
 
@@ -57,6 +65,40 @@ def _usable(job: BarJob) -> list[Bar]:
         for bar in job.bars
         if bar.length_ticks - 2 * job.trim_ticks >= shortest and bar.available != 0
     ]
+
+
+def _begun(
+    core: Core,
+    job: BarJob,
+    bars: Sequence[Bar],
+    items: Items[int],
+    start: BarPlan | None,
+) -> list[Filled] | None:
+    """Return an earlier plan as far as it holds for this job, filled up."""
+    if start is None:
+        return None
+    length_of = {part.key: part.length_ticks for part in job.parts}
+    index_of = {bar.key: i for i, bar in enumerate(bars)}
+    option_of = {o.along: i for i, o in enumerate(core.options)}
+    return resumed(
+        core,
+        [
+            Given(
+                index_of[pattern.bar],
+                (
+                    tuple(
+                        option_of[length_of[p.part]]
+                        for p in pattern.pieces
+                        if p.part in length_of
+                        for _ in range(p.count)
+                    ),
+                ),
+                pattern.count,
+            )
+            for pattern in start.patterns
+            if pattern.bar in index_of
+        ],
+    )
 
 
 def _patterns(

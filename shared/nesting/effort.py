@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 DEFAULT_WORK = 10_000
+TELL_EVERY = 200  # units of work between two words, where nothing is gained
 
 
 def _never() -> bool:
@@ -14,10 +15,11 @@ def _never() -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """The best plan so far and the bound below it, in the unit of prices."""
+    """The best plan so far, the bound below it, in the unit of prices, and the work done."""
 
     price: int | None
     lower_bound: int
+    work: int = 0
 
 
 def _silent(progress: Progress) -> None:
@@ -29,7 +31,8 @@ class Effort:
     """The most work to do, and who may end it or wants to hear of it.
 
     One unit of ``work`` is a million elementary steps, about a millisecond. The same
-    work gives the same plan on any machine, unless ``should_stop`` says so.
+    work gives the same plan on any machine, unless ``should_stop`` says so; it is asked
+    every few milliseconds. ``tell`` hears of each gain, and now and then of work alone.
     """
 
     work: int = DEFAULT_WORK
@@ -45,14 +48,30 @@ class Meter:
         self.effort = effort
         self.steps = 0
         self._told_to_stop = False
+        self._outer: Meter | None = None
+        self._last = Progress(None, 0)
 
     def part(self, work: int) -> Meter:
-        """Return a meter for a part of the search, silent, with no more than is left."""
-        return Meter(Effort(min(work, self.left), self.effort.should_stop))
+        """Return a meter for a part of the search, with no more than is left.
+
+        What it spends counts here, and what it finds is not told.
+        """
+        part = Meter(Effort(min(work, self.left), self.effort.should_stop))
+        part._outer = self
+        return part
 
     def spend(self, steps: int) -> None:
         """Count elementary steps."""
         self.steps += steps
+        if self._outer:
+            self._outer.spend(steps)
+        elif self.work >= self._last.work + TELL_EVERY:
+            self.tell(self._last.price, self._last.lower_bound)
+
+    def tell(self, price: int | None, lower_bound: int) -> None:
+        """Pass on how far the search has come."""
+        self._last = Progress(price, lower_bound, self.work)
+        self.effort.tell(self._last)
 
     @property
     def work(self) -> int:

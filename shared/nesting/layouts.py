@@ -30,13 +30,13 @@ def layouts(
     plan: Sequence[Filled],
 ) -> tuple[Layout, ...]:
     """Place every strip and piece, and put sheets that are cut alike together."""
-    length_of = {part.key: part.length_ticks for part in job.parts}
+    parts = {part.key: part for part in job.parts}
     alike: Counter[tuple[str, tuple[Plate, ...]]] = Counter()
     for index, sheet in enumerate(sheets):
         waiting = [f.cuts for f in plan if f.stock == index for _ in range(f.count)]
         for first in range(0, len(waiting), job.plates_per_sheet):
             plates = tuple(
-                Plate(x, y, *job.plate_of(sheet), _strips(core, cuts, items, length_of))
+                Plate(x, y, *job.plate_of(sheet), _strips(core, cuts, items, parts))
                 for (x, y), cuts in zip(
                     _corners(job, sheet),
                     waiting[first : first + job.plates_per_sheet],
@@ -63,27 +63,29 @@ def _corners(job: SheetJob, sheet: Sheet) -> list[tuple[int, int]]:
 
 
 def _strips(
-    core: Core, cuts: Sequence[Cut], items: Items[Size], length_of: dict[str, int]
+    core: Core, cuts: Sequence[Cut], items: Items[Size], parts: dict[str, Rect]
 ) -> tuple[Strip, ...]:
     strips, at = [], 0
     for cut in cuts:
         width = core.lanes[cut.lane].width
-        strips.append(Strip(at, width, tuple(_pieces(core, cut, items, length_of))))
+        strips.append(Strip(at, width, tuple(_pieces(core, cut, items, parts))))
         at += width + core.kerf
     return tuple(strips)
 
 
 def _pieces(
-    core: Core, cut: Cut, items: Items[Size], length_of: dict[str, int]
+    core: Core, cut: Cut, items: Items[Size], parts: dict[str, Rect]
 ) -> Iterator[Piece]:
     """Yield the pieces of a strip, longest first."""
     at = 0
     for index, times in sorted(cut.pieces, key=lambda p: -core.options[p[0]].along):
         option = core.options[index]
         for key, count in items.deal(option.item, times):
+            part = parts[key]
+            turned = option.along != part.length_ticks
+            bevel = part.pair.bevel_deg if part.pair else 0.0
             for _ in range(count):
-                turned = option.along != length_of[key]
-                yield Piece(key, at, option.along, option.across, turned)
+                yield Piece(key, at, option.along, option.across, turned, bevel)
                 at += option.along + core.kerf
 
 

@@ -109,8 +109,6 @@ def _solver() -> Callable[[Core, Meter], list[Filled] | None]:
 
     def solve(core: Core, meter: Meter) -> list[Filled] | None:
         inner = meter.part(SEARCH_WORK)
-        plan = search(core, inner).plan
-        meter.spend(inner.steps)
-        return plan
+        return search(core, inner).plan
 
     return solve

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-ENGINE_VERSION = "1"
+ENGINE_VERSION = "2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,7 +13,9 @@ class Verdict:
 
     ``lower_bound`` holds for ``bound_class`` only: no plan of that kind costs less.
     ``first_fit`` is what first-fit decreasing would cost, None where it finds no plan.
-    ``stopped`` says that the work limit or the caller ended the search.
+    ``stopped`` says that the work limit or the caller ended the search. ``job`` is the
+    digest of what was planned, ``dives`` how often the search went down: with
+    both, it can go on from here.
     """
 
     price: int
@@ -22,6 +24,8 @@ class Verdict:
     first_fit: int | None
     stopped: bool
     work: int
+    job: str = ""
+    dives: int = 0
     version: str = ENGINE_VERSION
 
     @property
@@ -49,12 +53,29 @@ class BarPattern:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptBar:
+    """``count`` ends of bars worth keeping, each so long after the last kerf."""
+
+    bar: str
+    length_ticks: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class BarPlan:
     """All bars of a job. ``yield_share`` is what ends up in parts, from 0 to 1."""
 
     patterns: tuple[BarPattern, ...]
     verdict: Verdict
     yield_share: float
+
+    def worth_keeping(self, length_ticks: int) -> tuple[KeptBar, ...]:
+        """Return what is left of bars, where that is at least so long."""
+        return tuple(
+            KeptBar(pattern.bar, pattern.left_ticks, pattern.count)
+            for pattern in self.patterns
+            if pattern.left_ticks >= length_ticks
+        )
 
     @property
     def bar_count(self) -> int:
@@ -64,13 +85,22 @@ class BarPlan:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A part where it lies, ``at_ticks`` from the strip's beginning."""
+    """A part where it lies, ``at_ticks`` from the strip's beginning.
+
+    With a bevel it is the blank of a pair, which a tilted rip along its length halves.
+    """
 
     part: str
     at_ticks: int
     length_ticks: int
     width_ticks: int
     turned: bool
+    bevel_deg: float = 0.0
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Return what it takes along its strip and across it."""
+        return self.length_ticks, self.width_ticks
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +117,16 @@ class Strip:
     def trimmed(self) -> tuple[Piece, ...]:
         """Return the pieces that need a trimming rip."""
         return tuple(p for p in self.pieces if p.width_ticks < self.width_ticks)
+
+    @property
+    def bevel_deg(self) -> float:
+        """Return the tilt at which the whole strip can be ripped in two, 0 for none.
+
+        Every piece must be a blank of that bevel, as wide as the strip, and not turned.
+        """
+        bevels = {p.bevel_deg for p in self.pieces}
+        alike = len(bevels) == 1 and not self.trimmed()
+        return bevels.pop() if alike and not any(p.turned for p in self.pieces) else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,12 +171,43 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """An offcut worth keeping, one of each sheet from ``first_sheet`` to ``last_sheet``."""
+
+    sheet: str
+    first_sheet: int
+    last_sheet: int
+    offcut: Offcut
+
+    @property
+    def count(self) -> int:
+        """Return how many there are."""
+        return self.last_sheet - self.first_sheet + 1
+
+
+@dataclass(frozen=True, slots=True)
 class SheetPlan:
     """All sheets of a job. ``yield_share`` is what ends up in parts, from 0 to 1."""
 
     layouts: tuple[Layout, ...]
     verdict: Verdict
     yield_share: float
+
+    def sheet_numbers(self) -> tuple[range, ...]:
+        """Return the numbers of each layout's sheets: from 1, sheets cut alike together."""
+        numbers, first = [], 1
+        for layout in self.layouts:
+            numbers.append(range(first, first + layout.count))
+            first += layout.count
+        return tuple(numbers)
+
+    def worth_keeping(self, length_ticks: int, width_ticks: int) -> tuple[Kept, ...]:
+        """Return the offcuts of at least this size, whichever way they are turned."""
+        return tuple(
+            Kept(layout.sheet, sheets[0], sheets[-1], offcut)
+            for layout, sheets in zip(self.layouts, self.sheet_numbers(), strict=True)
+            for offcut in layout.worth_keeping(length_ticks, width_ticks)
+        )
 
     @property
     def sheet_count(self) -> int:

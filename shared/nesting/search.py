@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shared.nesting.core import Core, Cut, Filled, Stack, without_surplus
-from shared.nesting.effort import Meter, Progress
+from shared.nesting.effort import Meter
 from shared.nesting.firstfit import first_fit
-from shared.nesting.master import AtLeast, Master, Solved
+from shared.nesting.master import AtLeast, Duals, Master, Solved
 from shared.nesting.packing import pack
 from shared.nesting.pricing import Priced, Pricer
 from shared.nesting.widths import at_least, plates_bound
@@ -22,7 +22,8 @@ from shared.nesting.widths import at_least, plates_bound
 ROUNDS = 400  # of column generation at the root
 SMOOTH = 0.7  # of the way towards the duals with the best bound (Wentges 1997 [M])
 ROUNDS_IN_DIVE = 4
-FIRST_DIVES, DIVES = 2, 6  # before widths give cuts, and in all
+FIRST_DIVES, DIVES = 2, 6  # before widths give cuts, and before whole numbers
+MORE_DIVES = 60  # after them, as long as there is work left
 DEPTH = 1000
 FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
 FINISH_COST = 100_000  # elementary steps for each kind of strip and part
@@ -42,6 +43,7 @@ class State:
     price: int | None = None
     bound: int = 0
     first_fit: int | None = None
+    dives: int = 0
 
     def offer(self, plan: list[Filled] | None) -> None:
         """Keep a plan if it is cheaper than the best."""
@@ -59,7 +61,7 @@ class State:
             self._tell()
 
     def _tell(self) -> None:
-        self.meter.effort.tell(Progress(self.price, self.bound))
+        self.meter.tell(self.price, self.bound)
 
     @property
     def is_proven(self) -> bool:
@@ -72,25 +74,41 @@ class State:
         return self.is_proven or self.meter.is_over()
 
 
-def search(core: Core, meter: Meter, begin: list[Filled] | None = None) -> State:
-    """Return the best plan found and the best bound; ``begin`` is kept unless beaten."""
-    state = State(core, meter)
-    state.raise_bound(core.material_bound())
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where a search goes on: a plan, and for the same job its bound and dives done."""
+
+    plan: list[Filled] | None = None
+    bound: int = 0
+    dives: int = 0
+
+
+def search(
+    core: Core, meter: Meter, start: Start | None = None, *, more_dives: int = 0
+) -> State:
+    """Return the best plan found and the best bound; the start is kept unless beaten."""
+    start = start or Start()
+    state = State(core, meter, dives=start.dives)
+    state.raise_bound(max(core.material_bound(), start.bound))
     plan = first_fit(core, core.demand)
     state.first_fit = None if plan is None else core.price(plan)
-    state.offer(begin)
+    state.offer(start.plan)
     state.offer(plan)
     meter.spend(len(core.options) * 2000)
     if not state.is_over and len(core.demand) <= LARGE:
-        descent = _Descent(state)
-        descent.run(range(FIRST_DIVES))
-        if sharper := descent.cut():
-            descent = sharper
-            descent.run(range(DIVES))
-        else:
-            descent.run(range(FIRST_DIVES, DIVES))
-        descent.finish()
+        _descend(state, more_dives)
     return state
+
+
+def _descend(state: State, more_dives: int) -> None:
+    """Dive, with cuts too if there are any, then try whole numbers, then dive on."""
+    descent = _Descent(state)
+    descent.run(FIRST_DIVES)
+    if sharper := descent.cut():
+        descent = sharper
+    descent.run(DIVES - FIRST_DIVES)
+    descent.finish()
+    descent.run(more_dives)
 
 
 class _Descent:
@@ -112,12 +130,13 @@ class _Descent:
             [*filled.cuts, Stack(filled.stock, tuple(sorted(lanes.items())))]
         )
 
-    def run(self, turns: range) -> None:
-        """Raise the bound, then dive."""
+    def run(self, dives: int) -> None:
+        """Raise the bound, then dive so often, each time from another place."""
         root = self._root()
-        for turn in turns:
+        for _ in range(dives):
             if not self._state.is_over:
-                self._dive(root, turn)
+                self._dive(root, self._state.dives)
+                self._state.dives += 1
 
     def cut(self) -> _Descent | None:
         """Return a descent with the cuts that widths give, if there are any."""
@@ -148,13 +167,17 @@ class _Descent:
             duals = solved.duals
             if self._best and share:
                 duals = duals.towards(self._best.duals, share)
-            priced = self._pricer.price(duals, self._core.demand)
-            if self._best is None or priced.bound > self._best.bound:
-                self._best = priced
-            self._state.raise_bound(self._core.rounded(priced.bound))
-            if self._master.add(priced.columns):
+            if self._try(duals):
                 return True
         return False
+
+    def _try(self, duals: Duals) -> int:
+        """Price at these duals, and return how many new columns that gave."""
+        priced = self._pricer.price(duals, self._core.demand)
+        if self._best is None or priced.bound > self._best.bound:
+            self._best = priced
+        self._state.raise_bound(self._core.rounded(priced.bound))
+        return self._master.add(priced.columns)
 
     def _below(self, residual: Sequence[int]) -> Solved:
         """Solve what is left in a dive, with a few more columns that suit it."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from shared.nesting.core import Core, Option, Stock
 from shared.nesting.dealing import Items
@@ -11,9 +11,10 @@ from shared.nesting.effort import Effort, Meter
 from shared.nesting.errors import NestingError
 from shared.nesting.layouts import Size, layouts, size_of
 from shared.nesting.model import Halving, Sheet, SheetJob
-from shared.nesting.result import Layout, SheetPlan
-from shared.nesting.search import State, search
-from shared.nesting.verdict import verdict_on
+from shared.nesting.result import Layout, Plate, SheetPlan
+from shared.nesting.resume import Given, resumed
+from shared.nesting.search import MORE_DIVES, Start, State, search
+from shared.nesting.verdict import digest, scaled, start_of, verdict_on, work_before
 
 SHEET_OF = {
     Halving.WHOLE: "the sheet",
@@ -22,25 +23,41 @@ SHEET_OF = {
 }
 
 
-def plan_sheets(job: SheetJob, effort: Effort | None = None) -> SheetPlan:
+def plan_sheets(
+    job: SheetJob, effort: Effort | None = None, start: SheetPlan | None = None
+) -> SheetPlan:
     """Return the cheapest plan found for a job of sheets.
 
     Sizes in ticks. Strips and pieces fit as on bars: a kerf between every two. A trimming
     rip is used only where it makes the plan cheaper; the bound is about plans with
-    it wherever it is allowed. Raises ``NestingError`` where the stock runs out.
+    it wherever it is allowed. ``start`` is an earlier plan: as much of it as still holds is
+    kept unless beaten, and for the very same job the search goes on from its bound, so
+    that work can be done in slices. What is cut already has no part in this: where
+    a sheet was spoiled, plan a job of the parts still missing and the stock still there.
+    Raises ``NestingError`` where the stock runs out.
     """
-    meter = Meter(effort or Effort())
+    effort = effort or Effort()
+    meter = Meter(scaled(effort, job.plates_per_sheet))
     items = Items((size_of(part), part.key, part.count) for part in job.parts)
     sheets = _usable(job)
-    state = _solve(_core(job, sheets, items), meter)
+    state = _solve(
+        _core(job, sheets, items), meter, _Earlier(job, sheets, items, start)
+    )
     if state.plan is None:
         raise NestingError(
             "sheets", "The sheets in stock are not enough for all parts."
         )
     found = layouts(state.core, job, sheets, items, state.plan)
+    key = digest(job)
     return SheetPlan(
         layouts=found,
-        verdict=verdict_on(state, bound_class(job), scale=job.plates_per_sheet),
+        verdict=verdict_on(
+            state,
+            bound_class(job),
+            job=key,
+            before=work_before(start.verdict if start else None, key),
+            scale=job.plates_per_sheet,
+        ),
         yield_share=_yield(job, sheets, found),
     )
 
@@ -93,15 +110,65 @@ def _ways(item: int, length: int, width: int, *, may_turn: bool) -> list[Option]
     return ways
 
 
-def _solve(core: Core, meter: Meter) -> State:
+@dataclass(frozen=True, slots=True)
+class _Earlier:
+    """An earlier plan, if there is one, to be read for this job."""
+
+    job: SheetJob
+    sheets: Sequence[Sheet]
+    items: Items[Size]
+    plan: SheetPlan | None
+
+    @property
+    def is_same_job(self) -> bool:
+        return self.plan is not None and self.plan.verdict.job == digest(self.job)
+
+    def start(self, core: Core) -> Start:
+        """Return where to begin."""
+        if self.plan is None:
+            return Start()
+        return start_of(
+            self.plan.verdict,
+            resumed(core, self._given(core, self.plan)),
+            digest(self.job),
+            self.job.plates_per_sheet,
+        )
+
+    def _given(self, core: Core, plan: SheetPlan) -> Iterator[Given]:
+        """Yield the plates; two halves lie on one plate where nothing is halved."""
+        index_of = {sheet.key: i for i, sheet in enumerate(self.sheets)}
+        item_of = {size: i for i, size in enumerate(self.items.sizes)}
+        item = {part.key: item_of[size_of(part)] for part in self.job.parts}
+        option_of = {(o.item, o.along, o.across): i for i, o in enumerate(core.options)}
+
+        def strips(plate: Plate) -> Iterator[tuple[int, ...]]:
+            for strip in plate.strips:
+                keys = ((item.get(p.part, -1), *p.size) for p in strip.pieces)
+                yield tuple(option_of[key] for key in keys if key in option_of)
+
+        for layout in plan.layouts:
+            if layout.sheet not in index_of:
+                continue
+            index, plates = (
+                index_of[layout.sheet],
+                [[*strips(p)] for p in layout.plates],
+            )
+            if self.job.halving is Halving.WHOLE:
+                plates = [[strip for plate in plates for strip in plate]]
+            for plate in plates:
+                yield Given(index, tuple(plate), layout.count)
+
+
+def _solve(core: Core, meter: Meter, earlier: _Earlier) -> State:
     """Look for a plan without trimming rips first, and keep it unless it costs more."""
-    if core.exact:
-        return search(core, meter)
-    plain = replace(core, exact=True)
-    part = meter.part(meter.effort.work // 4)
-    first = search(plain, part)
-    meter.spend(part.steps)
-    return search(core, meter, first.plan)
+    start = earlier.start(core)
+    if not core.exact and not earlier.is_same_job:
+        plain = replace(core, exact=True)
+        part = meter.part(meter.effort.work // 4)
+        first = search(plain, part, Start(earlier.start(plain).plan)).plan
+        plans = [plan for plan in (first, start.plan) if plan is not None]
+        start = replace(start, plan=min(plans, key=core.price, default=None))
+    return search(core, meter, start, more_dives=MORE_DIVES)
 
 
 def _yield(job: SheetJob, sheets: Sequence[Sheet], found: Sequence[Layout]) -> float:

@@ -41,7 +41,6 @@ def at_least(core: Core, meter: Meter, solve: Solve) -> list[AtLeast]:
             break
         inner = meter.part(WORK)
         cuts.append(AtLeast(low, high, solve(_bars(core, ways, items), inner)))
-        meter.spend(inner.steps)
     return cuts
 
 

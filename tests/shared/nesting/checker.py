@@ -180,6 +180,8 @@ def _size(part, piece):
     given = part.length_ticks, part.width_ticks
     if piece.turned and not part.may_turn:
         return [f"{part.key} lies against its grain"]
+    if piece.bevel_deg != (part.pair.bevel_deg if part.pair else 0):
+        return [f"{part.key} has another bevel"]
     return [] if size == (given[::-1] if piece.turned else given) else ["a wrong size"]
 
 

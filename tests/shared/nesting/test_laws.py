@@ -11,19 +11,24 @@ from shared.nesting import (
     BarPart,
     Effort,
     Halving,
+    Pair,
     Rect,
     Sheet,
     SheetJob,
     plan_bars,
     plan_sheets,
+    saw_bars,
+    saw_sheets,
 )
 from tests.shared.nesting.checker import check_bars, check_sheets
 from tests.shared.nesting.exhaustive import fewest_sheets
+from tests.shared.nesting.saw import sawn, sawn_bars
 
 EXAMPLES = int(os.environ.get("NESTING_EXAMPLES", "150"))
 SMALL = Effort(work=8)
 KERF = st.sampled_from([0, 1, 3])
 TRIM = st.sampled_from([0, 0, 2, 5])
+PAIR = st.sampled_from([None, Pair(45, 5), Pair(45, 5), Pair(30, 6)])
 PRICE = st.sampled_from([1, 1, 3, 7])
 
 
@@ -52,7 +57,9 @@ def sheet_jobs(draw):
         sheets.append(
             Sheet(f"s{i}", *sides, draw(PRICE), draw(st.sampled_from([None, 0, 2])))
         )
-    sides = st.integers(max(1, kerf), 20)
+    bevelled = draw(st.booleans())
+    # A blank of 13 has a short face at any bevel here, with any kerf.
+    sides = st.integers(13 if bevelled else max(1, kerf), 20)
     parts = [
         Rect(
             f"p{i}",
@@ -60,6 +67,7 @@ def sheet_jobs(draw):
             draw(sides),
             draw(st.integers(1, 6)),
             draw(st.booleans()),
+            draw(PAIR) if bevelled else None,
         )
         for i in range(draw(st.integers(1, 6)))
     ]
@@ -76,13 +84,23 @@ def sheet_jobs(draw):
 @settings(max_examples=EXAMPLES)
 @given(bar_jobs())
 def test_plans_of_bars_can_be_cut(job):
-    assert check_bars(job, plan_bars(job, SMALL)) == []
+    plan = plan_bars(job, SMALL)
+    assert check_bars(job, plan) == []
+    freed, cuts = sawn_bars(job, saw_bars(job, plan))
+    pieces = sum(p.count for p in job.parts)
+    assert freed == {p.key: p.count for p in job.parts}
+    assert pieces - plan.bar_count <= cuts <= pieces
 
 
 @settings(max_examples=EXAMPLES)
 @given(sheet_jobs())
 def test_plans_of_sheets_can_be_cut(job):
-    assert check_sheets(job, plan_sheets(job, SMALL)) == []
+    plan = plan_sheets(job, SMALL)
+    assert check_sheets(job, plan) == []
+    done, tilted, wrong = sawn(job, plan, saw_sheets(job, plan))
+    assert wrong == []
+    assert done == {p.key: p.count for p in job.parts}
+    assert tilted == {p.key: p.count for p in job.parts if p.pair}
 
 
 @st.composite
