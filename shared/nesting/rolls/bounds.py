@@ -1,0 +1,363 @@
+"""What any plan must take at least: by area, by slices across the roll, by rows.
+
+Slices: each plan, cut across at every tick, is a pile of slices of pieces side by side;
+how few slices hold all pieces is a linear programme over what fits side by side
+(the bar relaxation; Scheithauer, LP-based bounds for the container and multi-container
+loading problem, International Transactions in Operational Research 6, 1999 [M]). It holds
+for any way of laying pieces down, and is no lower than any bound by area or by dual
+feasible functions of the widths. Rows: the same over whole rows, for plans of
+rows that hold one piece from their one end to the other (Gilmore and Gomory 1965 [M]).
+Columns come by an exact knapsack, and the bound from whole-number duals (Farley
+1990 [M]), so no rounding error of the programme is in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, gcd
+
+import highspy
+import numpy as np
+
+from shared.nesting.effort import Meter
+from shared.nesting.knapsack import Group, Knapsack
+from shared.nesting.master import quiet
+from shared.nesting.rolls.table import Table
+
+SCALE = 2**30  # whole units that the dearest column is worth
+TOLERANCE = 2**10
+ROUNDS = 300
+COLUMNS_A_GROUP, COLUMNS_A_ROUND = 6, 60
+STEPS = 20_000
+DEAR = 4.0  # what leaving a piece out costs, as long as the longest
+LARGE = 900  # options above which no linear programme is tried
+SUMS = 40_000_000  # bits of all lengths that pieces can add up to
+
+
+def area_cost(table: Table) -> Fraction:
+    """Return what the cells' area must cost, the cheapest rolls first."""
+    need = sum(a * n for a, n in zip(table.area, table.demand, strict=True))
+    cost = Fraction(0)
+    rates = rates_of(table)
+    kinds = range(len(table.kinds))
+    for kind in sorted(kinds, key=lambda k: rates[k] / table.kinds[k].width):
+        width, most = table.kinds[kind].width, most_of(table, kind)
+        part = need if most is None else min(need, most * width)
+        cost += rates[kind] * Fraction(part, width)
+        need -= part
+    return cost
+
+
+def bound_of(table: Table, cells_cost: Fraction) -> int:
+    """Return what a plan costs at least whose cells cost at least so much.
+
+    The last row of each roll may be shorter than its cells, and each roll is trimmed.
+    """
+    job, kinds = table.job, table.kinds
+    if len(kinds) == 1 and kinds[0].roll.is_endless:
+        length = next_sum(table, ceil(cells_cost / kinds[0].price))
+        return kinds[0].cost(length - table.most_slack + job.trim_ticks)
+    if all(kind.whole for kind in kinds):
+        step = gcd(*(kind.price for kind in kinds)) or 1
+        return ceil(cells_cost / step) * step
+    over = max(0, table.most_slack - job.trim_ticks)
+    for kind in kinds:
+        many = 1 if kind.roll.is_endless else kind.limit or sum(table.demand)
+        cells_cost -= 0 if kind.whole else kind.price * over * many
+    return max(0, ceil(cells_cost))
+
+
+def rates_of(table: Table) -> list[Fraction]:
+    """Return what a tick of each kind costs at least: a whole roll's price shared out."""
+    return [
+        Fraction(k.price, k.room + table.most_slack)
+        if k.whole and k.room
+        else Fraction(k.price)
+        for k in table.kinds
+    ]
+
+
+def most_of(table: Table, kind: int) -> int | None:
+    """Return how many ticks of cells all rolls of a kind hold, None without end."""
+    one = table.kinds[kind]
+    if one.room is None or one.limit is None:
+        return None
+    return one.limit * (one.room + table.most_slack)
+
+
+def next_sum(table: Table, length: int) -> int:
+    """Return the least length, of those that cells one after the other can add up to.
+
+    Pieces can be pushed back until each lies against another or the beginning, so that
+    the end of the last is such a sum [D].
+    """
+    step = int(np.gcd.reduce([option.along for option in table.options]))
+    least = -(-length // step)
+    most = 2 * least + max(o.along for o in table.options) // step
+    count = sum(table.demand)
+    if most > SUMS or most * count > 200 * SUMS:
+        return least * step
+    sums = 1
+    window = (1 << (most + 1)) - 1
+    for item, times in enumerate(table.demand):
+        for along in {table.options[o].along // step for o in table.ways[item]}:
+            for times_at_once in _powers(min(times, most // along)):
+                sums |= (sums << (along * times_at_once)) & window
+    above = sums >> least
+    return (
+        (least + ((above & -above).bit_length() - 1)) * step if above else least * step
+    )
+
+
+def _powers(times: int) -> list[int]:
+    parts, power = [], 1
+    while times > 0:
+        parts.append(min(power, times))
+        times -= parts[-1]
+        power *= 2
+    return parts
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """What lies side by side on a kind of roll, and how long that is."""
+
+    kind: int
+    length: int
+    pieces: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The programme's optimum: what options and limits are worth, what columns it takes."""
+
+    value: float
+    values: Sequence[float]
+    limits: Sequence[float]
+    amounts: dict[Column, float]
+    missing: float
+
+
+class Relaxation:
+    """The programme over slices, or over rows where ``by_rows``."""
+
+    def __init__(self, table: Table, *, by_rows: bool) -> None:
+        """Begin with rows, and a dear column for each option so that there is an answer."""
+        self.table, self._by_rows = table, by_rows
+        options = table.options
+        self._tall = max(o.along for o in options)
+        alongs = sorted({o.along for o in options}) if by_rows else [self._tall]
+        ends = [sum(o.along <= along for o in options) for along in alongs]
+        starts = [0, *ends[:-1]]
+        self._lengths = alongs if by_rows else [1]
+        self._knapsack = Knapsack(
+            [o.across for o in options],
+            [Group(a, b) for a, b in zip(starts, ends, strict=True)],
+            max(k.width for k in table.kinds),
+            nested=by_rows,
+        )
+        self._knapsack.most_steps = STEPS
+        self._rates = rates_of(table)
+        # The programme's money: what the longest piece's length costs at this rate.
+        self._dearest = max(self._rates) or Fraction(1)
+        self._highs = quiet()
+        self.columns: list[Column] = []
+        self._known: set[Column] = set()
+        self.bound = Fraction(0)
+        self._wanted = list(table.demand)
+        self._add_rows()
+
+    def _add_rows(self) -> None:
+        """Rows: each option's supply, each item's demand, each limited kind's length."""
+        table, none = self.table, np.zeros(0, dtype=np.int32)
+        options, items = len(table.options), len(table.demand)
+        self._limited = [
+            k for k in range(len(table.kinds)) if most_of(table, k) is not None
+        ]
+        low = [0.0] * options + [float(d) for d in table.demand]
+        low += [-highspy.kHighsInf] * len(self._limited)
+        high = [highspy.kHighsInf] * (options + items)
+        high += [(most_of(table, k) or 0) / self._tall for k in self._limited]
+        starts = np.zeros(len(low), dtype=np.int32)
+        self._highs.addRows(
+            len(low), np.array(low), np.array(high), 0, starts, none, np.zeros(0)
+        )
+        lying = [
+            ({o: -self._needs(o), options + option.item: 1.0}, 0.0)
+            for o, option in enumerate(table.options)
+        ]
+        dear = [({o: 1.0}, DEAR) for o in range(options)]
+        self._extend([*lying, *dear])
+        self._given = len(lying) + len(dear)
+
+    def _needs(self, option: int) -> float:
+        """Return how much of columns one piece takes: itself, or its length in slices."""
+        return 1.0 if self._by_rows else self.table.options[option].along / self._tall
+
+    def _extend(self, columns: Sequence[tuple[dict[int, float], float]]) -> None:
+        starts: list[int] = []
+        rows: list[int] = []
+        values: list[float] = []
+        for entries, _ in columns:
+            starts.append(len(rows))
+            rows += entries.keys()
+            values += entries.values()
+        count = len(columns)
+        self._highs.addCols(
+            count,
+            np.array([cost for _, cost in columns], dtype=np.float64),
+            np.zeros(count),
+            np.full(count, highspy.kHighsInf),
+            len(rows),
+            np.array(starts, dtype=np.int32),
+            np.array(rows, dtype=np.int32),
+            np.array(values, dtype=np.float64),
+        )
+
+    def add(self, columns: Sequence[Column]) -> int:
+        """Add the columns that are new, and return how many those were."""
+        new = [c for c in dict.fromkeys(columns) if c not in self._known]
+        self._known.update(new)
+        self.columns += new
+        if new:
+            self._extend([self._entries(column) for column in new])
+        return len(new)
+
+    def _entries(self, column: Column) -> tuple[dict[int, float], float]:
+        entries = {option: float(times) for option, times in column.pieces}
+        # A slice counts as one as long as the longest piece, or the numbers get small.
+        length = column.length / self._tall if self._by_rows else 1.0
+        if column.kind in self._limited:
+            row = len(self.table.options) + len(self.table.demand)
+            entries[row + self._limited.index(column.kind)] = length
+        return entries, length * float(self._rates[column.kind] / self._dearest)
+
+    def run(self, meter: Meter, enough: Fraction) -> None:
+        """Generate columns until the bound can't rise, or reaches ``enough``."""
+        demand = self.table.demand
+        self.add(self._price(self._first_duals(), [], demand))
+        if len(self.table.options) > LARGE:
+            return
+        for _ in range(ROUNDS):
+            if meter.is_over() or self.bound >= enough:
+                return
+            if not self.generate(self.solve(meter), demand, meter):
+                return
+
+    def solve(self, meter: Meter, *, primal: bool = True) -> Solved:
+        """Return the optimum over the columns there are."""
+        self._highs.setOptionValue("simplex_strategy", 4 if primal else 1)
+        self._highs.run()
+        info, solution = self._highs.getInfo(), self._highs.getSolution()
+        duals, amounts = solution.row_dual, solution.col_value
+        rows = info.simplex_iteration_count * 80 * len(duals)
+        meter.spend(rows + 200 * len(self.columns))
+        options = len(self.table.options)
+        taken = zip(self.columns, amounts[self._given :], strict=True)
+        return Solved(
+            value=info.objective_function_value,
+            values=duals[:options],
+            limits=duals[options + len(self.table.demand) :],
+            amounts={column: amount for column, amount in taken if amount > 1e-9},
+            missing=sum(amounts[options : self._given]),
+        )
+
+    def generate(self, solved: Solved, wanted: Sequence[int], meter: Meter) -> int:
+        """Add columns worth more than they cost, no more of an item than is wanted."""
+        before = self._knapsack.steps
+        known = self.add(self._price(solved.values, solved.limits, wanted))
+        meter.spend(self._knapsack.steps - before)
+        return known
+
+    def demand(self, wanted: Sequence[int]) -> None:
+        """Ask for so many of each item from now on."""
+        first = len(self.table.options)
+        for item, count in enumerate(wanted):
+            if self._wanted[item] != count:
+                row = first + item
+                self._highs.changeRowBounds(row, float(count), highspy.kHighsInf)
+        self._wanted = list(wanted)
+
+    def _first_duals(self) -> list[float]:
+        """Return each piece's share of the widest roll, or of the largest row on it."""
+        widest = max(kind.width for kind in self.table.kinds)
+        return [
+            o.across / widest * (o.along / self._tall if self._by_rows else 1.0)
+            for o in self.table.options
+        ]
+
+    def _price(
+        self, duals: Sequence[float], limits: Sequence[float], wanted: Sequence[int]
+    ) -> list[Column]:
+        """Look for columns worth more than they cost, and raise the bound."""
+        table = self.table
+        values = [int(max(0.0, dual) * SCALE) for dual in duals]
+        most = [wanted[o.item] for o in table.options]
+        self._knapsack.fill(values, most)
+        ceilings, columns = self._best_columns(limits)
+        if tuple(wanted) == table.demand:
+            self._raise(values, ceilings)
+        return columns
+
+    def _best_columns(
+        self, limits: Sequence[float]
+    ) -> tuple[dict[tuple[int, int], int], list[Column]]:
+        """Return the worth of each kind and group at most, and columns that gain."""
+        taxes = dict(zip(self._limited, limits, strict=False))
+        ceilings: dict[tuple[int, int], int] = {}
+        gains: list[tuple[int, int, int, int]] = []
+        for kind, one in enumerate(self.table.kinds):
+            for group, length in enumerate(self._lengths):
+                worth = self._knapsack.bound(group, one.width)
+                ceilings[kind, group] = worth
+                part = length / self._tall if self._by_rows else 1.0
+                rate = float(self._rates[kind] / self._dearest)
+                price = rate - taxes.get(kind, 0.0)
+                cost = int(SCALE * part * price)
+                if worth > cost + TOLERANCE:
+                    gains.append((worth - cost, kind, group, cost))
+        gains.sort(reverse=True)
+        columns: list[Column] = []
+        for _, kind, group, cost in gains[:COLUMNS_A_ROUND]:
+            answer = self._knapsack.above(
+                group, self.table.kinds[kind].width, cost + TOLERANCE, COLUMNS_A_GROUP
+            )
+            ceilings[kind, group] = answer.ceiling
+            length = self._lengths[group]
+            columns += [Column(kind, length, one.pieces) for one in answer.found]
+        return ceilings, columns
+
+    def _raise(
+        self, values: Sequence[int], ceilings: dict[tuple[int, int], int]
+    ) -> None:
+        """Scale the values until no column is worth more than it costs; keep the bound.
+
+        Here a piece is worth its value, or its value for each slice; a roll of a
+        limited kind may be worth more, and the excess is taken off for all there is of it.
+        """
+        table = self.table
+        per_tick = [
+            max(
+                Fraction(ceilings[k, g], length)
+                for g, length in enumerate(self._lengths)
+            )
+            for k in range(len(table.kinds))
+        ]
+        free = [k for k in range(len(table.kinds)) if k not in self._limited]
+        ratios = [self._rates[k] / per_tick[k] for k in free if per_tick[k]]
+        money = self._dearest * (self._tall if self._by_rows else 1)
+        factor = min(ratios) if ratios else money / SCALE
+        total = Fraction(0)
+        for item, count in enumerate(table.demand):
+            worths = [
+                values[o] * (1 if self._by_rows else table.options[o].along)
+                for o in table.ways[item]
+            ]
+            total += min(worths) * count
+        bound = factor * total
+        for kind in self._limited:
+            over = factor * per_tick[kind] - self._rates[kind]
+            bound -= (most_of(table, kind) or 0) * max(Fraction(0), over)
+        self.bound = max(self.bound, bound)

@@ -1,0 +1,357 @@
+"""Rows, made one after the other: a piece opens a row, others fill what is beside it.
+
+What fills the rest goes by an order of items, the first that fits; the search looks for
+good orders. Filling a rectangle, placing a piece in its corner and going on with the two
+rectangles that one cut leaves is due to Zhang, Kang and Deng, A new heuristic recursive
+algorithm for the strip rectangular packing problem, Computers & Operations Research 33,
+2006 [M].
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from shared.nesting.rolls.model import Laying
+from shared.nesting.rolls.table import Kind, Option, Table
+
+STEP_COST = 130  # elementary steps for each look at an option
+ROW_COST = 4000  # for each row, whatever it holds
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """An option where its cell lies in its row."""
+
+    option: int
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A row: its length in cells, its slack, what lies in it, and the cells' area."""
+
+    length: int
+    slack: int
+    spots: tuple[Spot, ...]
+    area: int
+
+
+@dataclass(slots=True)
+class Bin:
+    """One roll with its rows."""
+
+    kind: int
+    levels: list[Level] = field(default_factory=list)
+
+    def length(self) -> int:
+        """Return what the rows take, in ticks of roll; the last has the most slack."""
+        if not self.levels:
+            return 0
+        cells = sum(level.length for level in self.levels)
+        return cells - max(level.slack for level in self.levels)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How rows are filled.
+
+    ``upright_first``: an item's long way along is tried first. ``snug``: a piece that
+    fills its rectangle from side to side goes first. ``slit``: cut along before across,
+    None by what leaves the largest rectangle. ``tries``: other lengths of each row.
+    """
+
+    upright_first: bool = True
+    snug: bool = True
+    slit: bool | None = None
+    tries: int = 0
+
+
+class Builder:
+    """Makes rows of a table's items, for one way of cutting them up."""
+
+    def __init__(self, table: Table, laying: Laying) -> None:
+        """Write the options down as the filling wants them."""
+        self.table, self.laying = table, laying
+        self.steps = 0
+        self._long = [self._flat(way) for way in table.ways]
+        self._wide = [self._flat(way[::-1]) for way in table.ways]
+
+    def _flat(self, way: Sequence[int]) -> list[tuple[int, int, int]]:
+        options = self.table.options
+        return [(options[o].across, options[o].along, o) for o in way]
+
+    def build(
+        self,
+        order: Sequence[int],
+        wanted: Sequence[int],
+        kinds: Sequence[int],
+        rule: Rule,
+        begun: Sequence[Bin] = (),
+    ) -> list[Bin] | None:
+        """Return rolls with all that is wanted, those begun first; None if it won't go."""
+        left = list(wanted)
+        filling = _Filling(self, [i for i in order if left[i]], left, rule)
+        bins = [Bin(b.kind, list(b.levels)) for b in begun]
+        for one in bins:
+            if not filling.alive:
+                break
+            filling.fill(one)
+        used = [sum(b.kind == k for b in bins) for k in range(len(self.table.kinds))]
+        for kind in kinds:
+            limit = self.table.kinds[kind].limit
+            while filling.alive and (limit is None or used[kind] < limit):
+                one = Bin(kind)
+                filling.fill(one)
+                if not one.levels:
+                    break
+                used[kind] += 1
+                bins.append(one)
+        self.steps += filling.steps * STEP_COST
+        return None if filling.alive else bins
+
+    def missing(self, order: Sequence[int], kinds: Sequence[int]) -> list[int]:
+        """Return how many of each item find no room on these rolls."""
+        left = list(self.table.demand)
+        filling = _Filling(self, list(order), left, Rule())
+        for kind in kinds:
+            for _ in range(self.table.kinds[kind].limit or 1):
+                filling.fill(Bin(kind))
+        return left
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What is left of a roll, in ticks, and the slack of the rows that it holds."""
+
+    ticks: int | None
+    slack: int
+
+    @classmethod
+    def of(cls, kind: Kind, one: Bin) -> _Room:
+        slack = max((level.slack for level in one.levels), default=0)
+        if kind.room is None:
+            return cls(None, slack)
+        return cls(kind.room - sum(level.length for level in one.levels), slack)
+
+    def holds(self, length: int, slack: int) -> bool:
+        return self.ticks is None or length - max(slack, self.slack) <= self.ticks
+
+
+class _Filling:
+    """One filling: what is left, and in which order it is tried."""
+
+    def __init__(
+        self, builder: Builder, alive: list[int], left: list[int], rule: Rule
+    ) -> None:
+        self._table, self._laying = builder.table, builder.laying
+        self._ways = builder._long if rule.upright_first else builder._wide
+        self.alive, self._left, self._rule = alive, left, rule
+        self.steps = 0
+        self._spots: list[Spot] = []
+        self._area = 0
+
+    def fill(self, one: Bin) -> None:
+        """Put rows on a roll until none fits."""
+        kind = self._table.kinds[one.kind]
+        while self.alive:
+            level = self._level(kind.width, _Room.of(kind, one))
+            if level is None:
+                return
+            one.levels.append(level)
+            self.alive = [i for i in self.alive if self._left[i]]
+
+    def _level(self, width: int, room: _Room) -> Level | None:
+        opener = self._opener(width, room)
+        if opener is None:
+            return None
+        option = self._table.options[opener]
+        best = self._row(width, option.along, opener)
+        if self._rule.tries and self._laying is not Laying.ROWS:
+            best = self._better(width, room, opener, best)
+        if not room.holds(best.length, best.slack):
+            best = level_of(self._table, [Spot(opener, 0, 0)], option.along)
+        for spot in best.spots:
+            self._left[self._table.options[spot.option].item] -= 1
+        return best
+
+    def _opener(self, width: int, room: _Room) -> int | None:
+        for item in self.alive:
+            for across, along, option in self._ways[item]:
+                self.steps += 1
+                slack = self._table.options[option].slack
+                if across <= width and room.holds(along, slack):
+                    return option
+        return None
+
+    def _better(self, width: int, room: _Room, opener: int, best: Level) -> Level:
+        """Try rows that hold two pieces one after the other, and keep the fullest."""
+        first = self._table.options[opener]
+        tried = {first.along}
+        for item in self.alive:
+            if len(tried) > self._rule.tries:
+                break
+            second = self._table.options[self._ways[item][0][2]]
+            length = first.along + second.along
+            is_other = item != first.item or self._left[item] > 1
+            if length in tried or not is_other:
+                continue
+            tried.add(length)
+            level = self._row(width, length, opener)
+            if level.area * best.length > best.area * level.length and room.holds(
+                level.length, level.slack
+            ):
+                best = level
+        return best
+
+    def _row(self, width: int, length: int, opener: int) -> Level:
+        """Return a row with the opener in its corner; what is left stays as it was."""
+        options, left = self._table.options, self._left
+        self._spots, self._area = [], 0
+        if self._laying is Laying.FREE:
+            self._place(opener, 0, 0)
+            self._free(self._rest(0, 0, width, length, options[opener]))
+        else:
+            self._columns(width, length, opener)
+        for spot in self._spots:
+            left[options[spot.option].item] += 1
+        end = max(
+            s.y + options[s.option].along - options[s.option].slack for s in self._spots
+        )
+        self.steps += ROW_COST // STEP_COST
+        return Level(length, length - end, tuple(self._spots), self._area)
+
+    def _place(self, option: int, x: int, y: int) -> None:
+        one = self._table.options[option]
+        self._left[one.item] -= 1
+        self._spots.append(Spot(option, x, y))
+        self._area += one.across * one.along
+
+    def _columns(self, width: int, length: int, opener: int) -> None:
+        """Fill a row with columns as wide as their first piece."""
+        options, x = self._table.options, 0
+        first: int | None = opener
+        while first is not None:
+            self._place(first, x, 0)
+            across, y = options[first].across, options[first].along
+            while self._laying is Laying.STACKS:
+                above = self._first(across, length - y)
+                if above is None:
+                    break
+                self._place(above, x, y)
+                y += options[above].along
+            x += across
+            first = self._first(width - x, length)
+
+    def _free(self, waiting: list[tuple[int, int, int, int]]) -> None:
+        while waiting:
+            x, y, w, h = waiting.pop()
+            option = self._first(w, h)
+            if option is not None:
+                self._place(option, x, y)
+                waiting += self._rest(x, y, w, h, self._table.options[option])
+
+    def _first(self, w: int, h: int) -> int | None:
+        """Return the first option that fits, or where snug, one that leaves one side."""
+        found, snug, left, ways = None, self._rule.snug, self._left, self._ways
+        if w <= 0 or h <= 0:
+            return None
+        looked = 0
+        for item in self.alive:
+            if not left[item]:
+                continue
+            for across, along, option in ways[item]:
+                looked += 1
+                if across > w or along > h:
+                    continue
+                if not snug or across == w or along == h:
+                    self.steps += looked
+                    return option
+                if found is None:
+                    found = option
+        self.steps += looked
+        return found
+
+    def _rest(
+        self, x: int, y: int, w: int, h: int, placed: Option
+    ) -> list[tuple[int, int, int, int]]:
+        """Return the one or two rectangles beside a piece; the last is filled first."""
+        a, b = placed.across, placed.along
+        right, above = w - a, h - b
+        slit = self._rule.slit
+        if slit is None:
+            slit = max(right * h, a * above) >= max(right * b, w * above)
+        if slit:
+            one, two = (x + a, y, right, h), (x, y + b, a, above)
+        else:
+            one, two = (x + a, y, right, b), (x, y + b, w, above)
+        first_is_larger = one[2] * one[3] >= two[2] * two[3]
+        pair = [two, one] if first_is_larger else [one, two]
+        return [r for r in pair if r[2] > 0 and r[3] > 0]
+
+
+def first_fit(table: Table, kinds: Sequence[int], *, upright: bool) -> list[Bin] | None:
+    """Return first-fit decreasing height: each piece into the first row with room.
+
+    Rows as long as their first piece (Coffman, Garey, Johnson and Tarjan, Performance
+    bounds for level-oriented two-dimensional packing algorithms, SIAM Journal on
+    Computing 9, 1980 [M]).
+    """
+    lying = [w[0] if upright else w[-1] for w in table.ways]
+    order = sorted(range(len(lying)), key=lambda i: _tallest(table, lying[i]))
+    left = list(table.demand)
+    bins: list[Bin] = []
+    for kind in kinds:
+        limit = table.kinds[kind].limit
+        count = 0
+        while any(left) and (limit is None or count < limit):
+            one = _first_fit_on(table, kind, order, lying, left)
+            if not one.levels:
+                break
+            bins.append(one)
+            count += 1
+    return None if any(left) else bins
+
+
+def _tallest(table: Table, option: int) -> tuple[int, int]:
+    return -table.options[option].along, -table.options[option].across
+
+
+def _first_fit_on(
+    table: Table, kind: int, order: Sequence[int], lying: Sequence[int], left: list[int]
+) -> Bin:
+    """Fill one roll, counting down what is left."""
+    mine = table.kinds[kind]
+    rows: list[tuple[list[Spot], int]] = []  # spots and how far they reach across
+    lengths: list[int] = []
+    for item in order:
+        option = table.options[lying[item]]
+        for index, (spots, used) in enumerate(rows):
+            while left[item] and used + option.across <= mine.width:
+                spots.append(Spot(lying[item], used, 0))
+                used += option.across
+                left[item] -= 1
+            rows[index] = (spots, used)
+        while left[item] and option.across <= mine.width:
+            cells = sum(lengths) + option.along - table.least_slack
+            if mine.room is not None and cells > mine.room:
+                break
+            times = min(left[item], mine.width // option.across)
+            spots = [Spot(lying[item], n * option.across, 0) for n in range(times)]
+            rows.append((spots, times * option.across))
+            lengths.append(option.along)
+            left[item] -= times
+    levels = [
+        level_of(table, spots, length)
+        for (spots, _), length in zip(rows, lengths, strict=True)
+    ]
+    return Bin(kind, levels)
+
+
+def level_of(table: Table, spots: Sequence[Spot], length: int) -> Level:
+    """Return a row of these spots."""
+    options = table.options
+    end = max(s.y + options[s.option].along - options[s.option].slack for s in spots)
+    area = sum(options[s.option].area for s in spots)
+    return Level(length, length - end, tuple(spots), area)

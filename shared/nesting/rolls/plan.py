@@ -1,0 +1,224 @@
+"""The entry: the cheapest plan of fabric on rolls, with what it is worth."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from shared.nesting.effort import Effort, Meter
+from shared.nesting.errors import NestingError
+from shared.nesting.result import Verdict
+from shared.nesting.rolls.bounds import Relaxation, area_cost, bound_of
+from shared.nesting.rolls.build import Builder
+from shared.nesting.rolls.laying import lay_down
+from shared.nesting.rolls.lots import Rolls, lots_of, sequences
+from shared.nesting.rolls.model import Laying, RollJob
+from shared.nesting.rolls.result import RollPlan, RollUse
+from shared.nesting.rolls.search import Found, Hunt
+from shared.nesting.rolls.table import Table, Variant, kinds_of, table_of, variants
+
+ENGINE_VERSION = "1"
+ANY = "any way of laying the pieces down, even one that no straight cuts part"
+IN_ROWS = "plans in rows, each piece alone between its row's two ends"
+NAMED = 4  # pieces named in a refusal
+
+
+def plan_rolls(job: RollJob, effort: Effort | None = None) -> RollPlan:
+    """Return the cheapest plan found for a job of rolls, the shortest of those.
+
+    Lengths in ticks. The cost is of the length cut, trimmed ends included and the spare not.
+    Raises ``NestingError`` where the rolls, or those of any one dye lot, are not enough.
+    """
+    campaign = Campaign(job, Meter(effort or Effort()))
+    campaign.run()
+    best = campaign.best
+    if best is None or best.hunt.best is None:
+        raise NestingError("rolls", campaign.shortage())
+    uses = lay_down(best.table, best.variant, best.hunt.best)
+    return RollPlan(
+        rolls=uses,
+        verdict=campaign.verdict(best.hunt.best),
+        yield_share=_yield(uses),
+        warnings=tuple(_warnings(job, uses)),
+    )
+
+
+def digest(job: RollJob) -> str:
+    """Return a short text that equal jobs share, under this version of the engine."""
+    return hashlib.sha256(f"{ENGINE_VERSION} {job!r}".encode()).hexdigest()[:16]
+
+
+@dataclass(slots=True)
+class Candidate:
+    """One lot with one choice of lays: its search and its bound."""
+
+    variant: Variant
+    table: Table
+    hunt: Hunt
+    bound: int
+
+
+class Campaign:
+    """The search over lots and choices."""
+
+    def __init__(self, job: RollJob, meter: Meter) -> None:
+        """Write down every lot that the job could be cut from."""
+        self._job, self._meter = job, meter
+        self._candidates: list[Candidate] = []
+        self._misfits: list[Rolls] = []
+        self._floor: int | None = None  # where not every choice of lays is tried
+        for rolls in lots_of(job):
+            self._enter(rolls)
+
+    def _enter(self, rolls: Rolls) -> None:
+        job = self._job
+        chosen, complete = variants(job, rolls)
+        kinds = kinds_of(job, rolls)
+        if not chosen or not kinds:
+            self._misfits.append(rolls)
+            return
+        for variant in chosen:
+            table = table_of(job, kinds, variant)
+            hunt = Hunt(table, job.laying, self._meter)
+            bound = bound_of(table, area_cost(table))
+            self._candidates.append(Candidate(variant, table, hunt, bound))
+        if not complete:
+            bare = replace(job, gap_ticks=0, repeat_ticks=None)
+            table = table_of(bare, kinds_of(bare, rolls), chosen[0])
+            floor = bound_of(table, area_cost(table))
+            self._floor = min(floor, self._floor or floor)
+
+    @property
+    def best(self) -> Candidate | None:
+        """Return the candidate with the best plan, if there is any."""
+        some = [c for c in self._candidates if c.hunt.best is not None]
+        return min(some, key=_rank, default=None)
+
+    @property
+    def bound(self) -> int:
+        """Return what no plan of the job costs less than."""
+        bounds = [candidate.bound for candidate in self._candidates]
+        if self._floor is not None:
+            bounds.append(self._floor)
+        return min(bounds, default=0)
+
+    def run(self) -> None:
+        """Begin everywhere, then look deeper where something can be gained."""
+        for candidate in self._candidates:
+            candidate.hunt.begin(sequences(candidate.table))
+            self._tell()
+        hopeful = sorted(
+            (c for c in self._candidates if c.hunt.best is not None), key=_rank
+        )
+        for turn, candidate in enumerate(hopeful):
+            best = self.best
+            if best is None or candidate.bound >= _rank(best)[0]:
+                continue
+            share = self._meter.left // (len(hopeful) - turn)
+            self._deepen(candidate, self._meter.part(share))
+            self._tell()
+
+    def _deepen(self, candidate: Candidate, meter: Meter) -> None:
+        table, hunt = candidate.table, candidate.hunt
+        hunt.meter = meter
+        best = hunt.best
+        if best is None:
+            return
+        slices = Relaxation(table, by_rows=False)
+        slices.run(meter.part(meter.left // 4), Fraction(best.cost))
+        candidate.bound = max(candidate.bound, bound_of(table, slices.bound))
+        if best.cost <= candidate.bound:
+            return
+        rows = Relaxation(table, by_rows=True)
+        rows.run(meter.part(meter.left // 3), Fraction(best.cost))
+        if self._job.laying is Laying.ROWS:
+            candidate.bound = max(candidate.bound, bound_of(table, rows.bound))
+        hunt.improve(candidate.bound, meter.left)
+
+    def _tell(self) -> None:
+        best = self.best
+        self._meter.tell(None if best is None else _rank(best)[0], self.bound)
+
+    def verdict(self, found: Found) -> Verdict:
+        """Return how good the best plan is."""
+        fits = [c.hunt.first_fit for c in self._candidates]
+        some = [fit for fit in fits if fit is not None]
+        bound = min(found.cost, self.bound)
+        return Verdict(
+            price=found.cost,
+            lower_bound=bound,
+            bound_class=IN_ROWS if self._job.laying is Laying.ROWS else ANY,
+            first_fit=min(some, default=None),
+            stopped=self._meter.is_over() and found.cost > bound,
+            work=self._meter.work,
+            job=digest(self._job),
+            version=ENGINE_VERSION,
+        )
+
+    def shortage(self) -> str:
+        """Say what finds no room, lot by lot."""
+        told = [self._short_of(c) for c in self._candidates]
+        told += [_too_narrow(self._job, rolls) for rolls in self._misfits]
+        told = list(dict.fromkeys(told))
+        if self._job.one_lot and len(lots_of(self._job)) > 1:
+            return " ".join(["No dye lot is enough for the whole job.", *told[:NAMED]])
+        return " ".join(["The rolls are not enough for the whole job.", *told[:NAMED]])
+
+    def _short_of(self, candidate: Candidate) -> str:
+        table, job = candidate.table, self._job
+        order = sorted(range(len(table.demand)), key=lambda i: -table.area[i])
+        kinds = range(len(table.kinds))
+        missing = Builder(table, job.laying).missing(order, kinds)
+        names = [
+            f"{count} of {job.parts[table.members[item][0]].key}"
+            for item, count in enumerate(missing)
+            if count
+        ]
+        more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+        rolls = [kind.roll for kind in table.kinds]
+        return f"{_name(rolls)} leaves over {', '.join(names[:NAMED])}{more}."
+
+
+def _rank(candidate: Candidate) -> tuple[int, int]:
+    best = candidate.hunt.best
+    return best.rank if best is not None else (0, 0)
+
+
+def _name(rolls: Sequence[object]) -> str:
+    """Return what a refusal calls a set of rolls: its lot, or its rolls."""
+    lots = {roll.lot for roll in rolls}  # type: ignore[attr-defined]
+    if len(lots) == 1 and "" not in lots:
+        return f"Lot {lots.pop()}"
+    keys = [roll.key for roll in rolls]  # type: ignore[attr-defined]
+    return ", ".join(keys[:NAMED]) + (" …" if len(keys) > NAMED else "")
+
+
+def _too_narrow(job: RollJob, rolls: Rolls) -> str:
+    return f"{_name(rolls)} is too narrow or too short for some pieces."
+
+
+def _yield(uses: Sequence[RollUse]) -> float:
+    cut = sum(use.cut_ticks * use.usable_ticks for use in uses)
+    parts = sum(
+        piece.across_ticks * piece.along_ticks
+        for use in uses
+        for piece in use.pieces
+        if not piece.for_repairs
+    )
+    return parts / cut
+
+
+def _warnings(job: RollJob, uses: Sequence[RollUse]) -> Iterator[str]:
+    lots: dict[tuple[str, int], set[str]] = {}
+    for use in uses:
+        for piece in use.pieces:
+            lots.setdefault((piece.part, piece.copy), set()).add(use.lot)
+    if len({use.lot for use in uses}) > 1:
+        yield "The pieces are of more than one dye lot: shades may differ."
+    for part in sorted({part for (part, _), mine in lots.items() if len(mine) > 1}):
+        yield f"{part} is sewn of drops from more than one dye lot."
+    seamed = {piece.part for use in uses for piece in use.pieces if piece.drop}
+    for key in (part.key for part in job.parts if part.key in seamed):
+        yield f"{key} is wider than the roll and is sewn of drops."
