@@ -20,6 +20,7 @@ from jobs.buying.engine.model import (
 )
 from jobs.buying.engine.netting import ENGINE_VERSION, SPARE_DAYS, net
 from jobs.buying.engine.packs import cheapest_packs
+from jobs.buying.engine.sharing import share_amount
 
 __all__ = [
     "ENGINE_VERSION",
@@ -38,6 +39,7 @@ __all__ = [
     "cheapest_packs",
     "net",
     "roll_for",
+    "share_amount",
     "sheets_for",
     "slabs_for",
 ]

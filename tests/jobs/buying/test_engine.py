@@ -20,6 +20,7 @@ from jobs.buying.engine import (
     cheapest_packs,
     net,
     roll_for,
+    share_amount,
     sheets_for,
     slabs_for,
 )
@@ -257,3 +258,15 @@ def test_fill_takes_a_slab_for_each_piece_of_more_than_half():
     assert slabs_for([Piece(600, 1200, 3)], **size) == 3
     assert slabs_for([Piece(600, 700, 3)], **size) == 3
     assert slabs_for([Piece(600, 300, 4)], **size) == 1
+
+
+@given(
+    st.integers(1, 5000).map(lambda n: Decimal(n) / 100),
+    st.lists(st.integers(1, 900), min_size=1, max_size=6),
+)
+def test_shares_of_a_plan_add_up_to_its_sheets(total, weights):
+    shares = share_amount(total, weights)
+    assert sum(shares) == total
+    exact = [total * weight / sum(weights) for weight in weights]
+    off = [abs(a - b) for a, b in zip(shares, exact, strict=True)]
+    assert max(off) < Decimal("0.001")

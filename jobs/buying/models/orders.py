@@ -1,4 +1,4 @@
-"""What jobs need, what is on order, what came, what a job used."""
+"""Orders and their lines."""
 
 from __future__ import annotations
 
@@ -13,92 +13,9 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
-from jobs.board.models import Job, JobState
-from jobs.cutting.models import CutPlan
 from shared.files.models import StoredFile
-from shared.models import AppendOnlyQuerySet, Identified, MoneyField
-from shop.catalogue.models import Material, StockMove, Supplier
-
-
-class NeedSource(models.TextChoices):
-    """Where a need comes from."""
-
-    TAKEOFF = "takeoff", "the panels' parts, with the average yield"
-    PLAN = "plan", "a cut plan"
-
-
-class JobNeedQuerySet(models.QuerySet["JobNeed"]):
-    """Needs by job and material."""
-
-    def of_open_jobs(self) -> Self:
-        """Needs of jobs that are being worked on."""
-        return self.filter(job__state=JobState.OPEN)
-
-    def of_job(self, job: Job) -> Self:
-        """Needs of one job."""
-        return self.filter(job=job)
-
-    def of_material(self, material: Material) -> Self:
-        """Needs of one material."""
-        return self.filter(material=material)
-
-
-class JobNeed(Identified):
-    """How much of a material a job takes in all, whether used already or not."""
-
-    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="needs")
-    material = models.ForeignKey(Material, on_delete=models.PROTECT, related_name="+")
-    quantity = models.DecimalField(max_digits=12, decimal_places=3)
-    source = models.CharField(
-        max_length=7, choices=NeedSource.choices, default=NeedSource.TAKEOFF
-    )
-    how = models.CharField(max_length=300, blank=True)
-    at = models.DateTimeField()
-
-    objects = JobNeedQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("job", "material")
-        constraints = (
-            models.UniqueConstraint(
-                fields=("job", "material"), name="%(app_label)s_%(class)s_once"
-            ),
-            models.CheckConstraint(
-                condition=Q(quantity__gt=0, source__in=NeedSource.values),
-                name="%(app_label)s_%(class)s_some",
-                violation_error_message="A need is more than nothing.",
-            ),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.job}: {self.quantity} {self.material}"
-
-
-class JobUseQuerySet(models.QuerySet["JobUse"]):
-    """Uses by job."""
-
-    def of_job(self, job: Job) -> Self:
-        """Return what one job used."""
-        return self.filter(job=job)
-
-    def of_open_jobs(self) -> Self:
-        """Return what jobs used that are being worked on."""
-        return self.filter(job__state=JobState.OPEN)
-
-
-class JobUse(Identified):
-    """The job, and the plan, that a move of stock was for."""
-
-    move = models.OneToOneField(StockMove, on_delete=models.PROTECT, related_name="+")
-    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="uses")
-    plan = models.ForeignKey(
-        CutPlan, on_delete=models.PROTECT, null=True, blank=True, related_name="uses"
-    )
-
-    objects = JobUseQuerySet.as_manager()
-
-    def __str__(self) -> str:
-        return f"{self.job}: {self.move}"
+from shared.models import Identified, MoneyField
+from shop.catalogue.models import Material, Supplier
 
 
 class OrderState(models.TextChoices):
@@ -124,6 +41,31 @@ class OrderQuerySet(models.QuerySet["Order"]):
     def late(self, today: dt.date) -> Self:
         """Orders that should have come by now."""
         return self.placed().filter(expected_on__lt=today)
+
+    def in_state(self, state: str) -> Self:
+        """Orders of one state; all of them for nothing."""
+        return self.filter(state=state) if state else self
+
+    def matching(self, words: str) -> Self:
+        """Orders in whose number or supplier, or in a line of which, every word is found."""
+        found = self
+        for word in words.split():
+            found = found.filter(
+                Q(number__icontains=word)
+                | Q(supplier__name__icontains=word)
+                | Q(
+                    pk__in=OrderLine.objects.filter(name__icontains=word).values(
+                        "order"
+                    )
+                )
+            )
+        return found
+
+    def open_first(self) -> Self:
+        """Drafts, then what is to come, then the rest; of each the last first."""
+        ranks = {OrderState.DRAFT: 0, OrderState.PLACED: 1}
+        whens = [models.When(state=state, then=rank) for state, rank in ranks.items()]
+        return self.order_by(models.Case(*whens, default=2), "-created_at")
 
     def with_supplier(self) -> Self:
         """With the supplier, and the number of lines."""
@@ -199,6 +141,11 @@ class Order(Identified):
         """Whether it can still be changed."""
         return self.state == OrderState.DRAFT
 
+    @property
+    def is_placed(self) -> bool:
+        """Whether something of it is still to come."""
+        return self.state == OrderState.PLACED
+
 
 class OrderLineQuerySet(models.QuerySet["OrderLine"]):
     """Lines by what is still to come."""
@@ -208,6 +155,16 @@ class OrderLineQuerySet(models.QuerySet["OrderLine"]):
         return self.filter(order__state=OrderState.PLACED).exclude(
             arrived__gte=F("quantity")
         )
+
+    def coming(self) -> Self:
+        """Lines that have not all come, of placed orders and of drafts, with both rows."""
+        states = (OrderState.PLACED, OrderState.DRAFT)
+        rows = self.filter(order__state__in=states).exclude(arrived__gte=F("quantity"))
+        return rows.select_related("order", "material__supplier")
+
+    def with_material(self) -> Self:
+        """With the material as it is now."""
+        return self.select_related("material__supplier")
 
     def of_materials(self, ids: Iterable[uuid.UUID]) -> Self:
         """Lines for several materials."""
@@ -258,50 +215,12 @@ class OrderLine(Identified):
     def __str__(self) -> str:
         return f"{self.packs} × {self.name}"
 
+    @property
+    def outstanding(self) -> Decimal:
+        """What is still to come; nothing once more came than was ordered."""
+        return max(Decimal(0), self.quantity - self.arrived)
 
-class Delivery(Identified):
-    """What came of an order at one time, with the supplier's own paper."""
-
-    order = models.ForeignKey(
-        Order, on_delete=models.PROTECT, related_name="deliveries"
-    )
-    note_number = models.CharField("delivery note", max_length=60, blank=True)
-    at = models.DateTimeField()
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
-    )
-    undone_at = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        ordering = ("at",)
-
-    def __str__(self) -> str:
-        return f"{self.order}: {self.note_number or self.at:%d.%m.}"
-
-
-class DeliveryLine(Identified):
-    """So much of a line came, and the move that put it into the stores."""
-
-    delivery = models.ForeignKey(
-        Delivery, on_delete=models.PROTECT, related_name="lines"
-    )
-    line = models.ForeignKey(
-        OrderLine, on_delete=models.PROTECT, related_name="deliveries"
-    )
-    quantity = models.DecimalField(max_digits=12, decimal_places=3)
-    move = models.OneToOneField(StockMove, on_delete=models.PROTECT, related_name="+")
-
-    objects = AppendOnlyQuerySet.as_manager()
-
-    class Meta:
-        ordering = ("delivery", "line")
-        constraints = (
-            models.CheckConstraint(
-                condition=Q(quantity__gt=0),
-                name="%(app_label)s_%(class)s_some",
-                violation_error_message="Say how much came.",
-            ),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.quantity} of {self.line}"
+    @property
+    def net(self) -> Decimal | None:
+        """What the packs cost without tax, unrounded."""
+        return None if self.pack_price is None else self.packs * self.pack_price
