@@ -2,6 +2,16 @@
 
 from shop.catalogue.actions.errors import StockError
 from shop.catalogue.actions.finishes import free_key, install_finishes
+from shop.catalogue.actions.imports import (
+    Looked,
+    PutBack,
+    StoresMovedError,
+    Writing,
+    keep_import,
+    look_again,
+    store_import,
+    undo_import,
+)
 from shop.catalogue.actions.kept import Kept, add, archive, change, restore
 from shop.catalogue.actions.pieces import (
     find_piece,
@@ -14,7 +24,11 @@ from shop.catalogue.actions.stock import count_stock, move_stock, undo_move
 
 __all__ = [
     "Kept",
+    "Looked",
+    "PutBack",
     "StockError",
+    "StoresMovedError",
+    "Writing",
     "add",
     "archive",
     "change",
@@ -23,10 +37,14 @@ __all__ = [
     "find_piece",
     "free_key",
     "install_finishes",
+    "keep_import",
     "keep_piece",
+    "look_again",
     "move_stock",
     "restore",
+    "store_import",
     "throw_piece",
+    "undo_import",
     "undo_move",
     "use_piece",
 ]

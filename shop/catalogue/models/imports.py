@@ -38,7 +38,7 @@ class ImportQuerySet(models.QuerySet["Import"]):
         """Files that were looked at before then and not stored."""
         return self.filter(stored_at__isnull=True, looked_at__lt=at)
 
-    def latest(self) -> Self:
+    def recent(self) -> Self:
         """Return the latest first, with whoever brought them, without their text."""
         rows = self.select_related("by", "stored_by").defer("text", "undo")
         return rows.order_by("-created_at")
