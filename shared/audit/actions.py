@@ -8,6 +8,7 @@ from shared.audit.models import Entry
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Iterable
 
     from django.db.models import Model
 
@@ -32,3 +33,20 @@ def record(
         detail=detail or {},
     )
     return entry
+
+
+def record_each(
+    subjects: Iterable[Model], *, verb: str, says: str, by: Any, at: dt.datetime
+) -> None:
+    """Append an entry for each of many records; ``{}`` in ``says`` is its name."""
+    Entry.objects.bulk_create(
+        Entry(
+            at=at,
+            by=by,
+            kind=subject._meta.model_name or "",
+            subject_id=subject.pk,
+            verb=verb,
+            text=says.format(subject)[:300],
+        )
+        for subject in subjects
+    )

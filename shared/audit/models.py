@@ -10,6 +10,7 @@ from django.db import models
 from shared.records import AppendOnlyQuerySet, Identified
 
 if TYPE_CHECKING:
+    import datetime as dt
     import uuid
 
 
@@ -23,6 +24,13 @@ class EntryQuerySet(AppendOnlyQuerySet):
             .select_related("by")
             .order_by("-at", "-created_at")
         )
+
+    def changed_since(
+        self, subject_ids: set[uuid.UUID], at: dt.datetime
+    ) -> set[uuid.UUID]:
+        """Return which of these records somebody wrote something about after then."""
+        found = self.filter(subject_id__in=subject_ids, at__gt=at)
+        return set(found.values_list("subject_id", flat=True))
 
 
 class Entry(Identified):
