@@ -106,15 +106,30 @@ class JobUseQuerySet(models.QuerySet["JobUse"]):
 
 
 class JobUse(Identified):
-    """The job, and the plan, that a move of stock was for."""
+    """The job, and the plan, that a move of stock or a share of it was for."""
 
-    move = models.OneToOneField(StockMove, on_delete=models.PROTECT, related_name="+")
+    move = models.ForeignKey(StockMove, on_delete=models.PROTECT, related_name="+")
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="uses")
+    quantity = models.DecimalField(
+        max_digits=12, decimal_places=3, help_text="This job's share of the move."
+    )
     plan = models.ForeignKey(
         CutPlan, on_delete=models.PROTECT, null=True, blank=True, related_name="uses"
     )
 
     objects = JobUseQuerySet.as_manager()
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("move", "job"), name="%(app_label)s_%(class)s_job_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(quantity__gt=0),
+                name="%(app_label)s_%(class)s_some",
+                violation_error_message="Say how much was used.",
+            ),
+        )
 
     def __str__(self) -> str:
         return f"{self.job}: {self.move}"
