@@ -20,6 +20,7 @@ from jobs.board.models import (
     Stage,
     StageMove,
 )
+from jobs.board.slots import ON_MEASURED
 from jobs.board.snapshot import PanelPart, panel_parts
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
@@ -353,4 +354,6 @@ def measure_panel(
         by=by,
         at=at,
     )
+    for follow in ON_MEASURED:
+        follow(locked, by, at)
     return batch
