@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import uuid
 from collections.abc import Iterable
 from decimal import Decimal
@@ -9,7 +10,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Max, Q, Sum
 from django.urls import reverse
 
 from shared.models import AppendOnlyQuerySet, Identified, LengthField, MoneyField
@@ -39,14 +40,22 @@ class StockMoveQuerySet(AppendOnlyQuerySet):
 
     def counts_after(self, move: StockMove) -> Self:
         """Return counts of the same material and lot since, save those taken back."""
-        return self.filter(
-            material=move.material_id,
-            lot=move.lot,
-            why=StockReason.COUNTED,
-            created_at__gt=move.created_at,
-            undoes=None,
-            undone_by=None,
-        )
+        counts = self.filter(material=move.material_id, lot=move.lot)
+        return counts.counts_that_stand().filter(created_at__gt=move.created_at)
+
+    def counts_that_stand(self) -> Self:
+        """Return counts that were not taken back."""
+        return self.filter(why=StockReason.COUNTED, undoes=None, undone_by=None)
+
+    def last_counts(self, material: Material) -> dict[str, dt.datetime]:
+        """Say when each dye lot of a material was last set by a count."""
+        counts = self.filter(material=material).counts_that_stand().order_by()
+        return dict(counts.values_list("lot").annotate(Max("created_at")))
+
+    def sums_by_reason(self, material: Material) -> dict[str, Decimal]:
+        """Add up what came and went of a material, by why."""
+        sums = self.filter(material=material).order_by("why").values_list("why")
+        return dict(sums.annotate(Sum("quantity")))
 
 
 class StockMove(Identified):
@@ -149,6 +158,27 @@ class PieceState(models.TextChoices):
 class StockPieceQuerySet(models.QuerySet["StockPiece"]):
     """Single pieces by material and state."""
 
+    def found_by(
+        self, *, number: int | None, length_ticks: int, width_ticks: int
+    ) -> Self:
+        """Return the piece of a number, or kept ones of a size at least, either way round.
+
+        The smallest first, since that is the one to use up.
+        """
+        found = self.select_related("material")
+        if number is not None:
+            return found.filter(number=number)
+        as_it_lies = Q(length_ticks__gte=length_ticks, width_ticks__gte=width_ticks)
+        turned = Q(length_ticks__gte=width_ticks, width_ticks__gte=length_ticks)
+        return found.filter(as_it_lies | turned, state=PieceState.KEPT).order_by(
+            "material__kind",
+            "material__name",
+            "material",
+            "length_ticks",
+            "width_ticks",
+            "number",
+        )
+
     def kept(self) -> Self:
         """Pieces that can be used, the largest last."""
         return self.filter(state=PieceState.KEPT).order_by(
@@ -158,6 +188,10 @@ class StockPieceQuerySet(models.QuerySet["StockPiece"]):
     def of_material(self, material: Material) -> Self:
         """Pieces of one material."""
         return self.filter(material=material)
+
+    def of_materials(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Pieces of several materials."""
+        return self.filter(material__in=tuple(ids))
 
 
 class StockPiece(Identified):
