@@ -63,6 +63,7 @@ class Knapsack:
     ) -> None:
         """Choose the measure: a common one if it is coarse enough."""
         self._sizes, self._groups, self._nested = sizes, groups, nested
+        self._room = room
         pieces = sum(max(1, (room // size).bit_length()) for size in sizes)
         rows = pieces + len(groups) + 2
         common = gcd(*sizes)
@@ -96,7 +97,7 @@ class Knapsack:
     def _add(self, row: int, option: int, value: int, most: int) -> int:
         """Add the rows of one option: one, two, four … of it at once."""
         cells = self._table.shape[1]
-        most = min(most, cells * self.measure // self._sizes[option])
+        most = min(most, self._room // self._sizes[option])
         times = 1
         while most > 0:
             take = min(times, most)

@@ -1,6 +1,7 @@
 """Jobs to plan: what a shop of acoustic panels cuts, and random ones."""
 
 import random
+from collections import Counter
 
 from shared.length import TICKS_PER_INCH, TICKS_PER_MM
 from shared.nesting import Bar, BarJob, BarPart, Rect, Sheet, SheetJob
@@ -96,3 +97,30 @@ def random_sheets(sizes, low, high, side, most, *, seed, turns, trims):
     ]
     sheet = Sheet("sheet", side, side)
     return SheetJob((sheet,), tuple(parts), may_trim_strips=trims)
+
+
+def bars_of(lengths, room):
+    """Return bars of one length and pieces of these lengths."""
+    counts = Counter(lengths)
+    parts = [BarPart(f"p{n}", n, count) for n, count in sorted(counts.items())]
+    return BarJob((Bar("bar", room),), tuple(parts))
+
+
+def thirds(pieces, *, seed):
+    """Return pieces of which three always fill a bar of 1000 to the tick.
+
+    Each is longer than a quarter, so no bar holds four: the best is a third as many bars.
+    """
+    r, lengths = random.Random(seed), []
+    while len(lengths) < pieces:
+        long = r.randint(380, 490)
+        middle = r.randint(250, (1000 - long) // 2)
+        if middle > 250 < 1000 - long - middle:
+            lengths += [long, middle, 1000 - long - middle]
+    return bars_of(lengths, 1000)
+
+
+def uniform(pieces, *, seed):
+    """Return so many pieces of 20 to 100, from bars of 150."""
+    r = random.Random(seed)
+    return bars_of([r.randint(20, 100) for _ in range(pieces)], 150)

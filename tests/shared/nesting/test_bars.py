@@ -9,6 +9,7 @@ from shared.length import TICKS_PER_MM as MM
 from shared.nesting import Bar, BarJob, BarPart, Effort, NestingError, plan_bars
 from shared.nesting.core import Core, Option, Stock
 from shared.nesting.effort import Meter
+from shared.nesting.knapsack import Group, Knapsack
 from shared.nesting.master import Duals
 from shared.nesting.pricing import Pricer
 from shared.nesting.search import search
@@ -154,3 +155,10 @@ def test_a_bar_too_short_for_what_is_left_does_no_harm():
     priced = Pricer(core).price(Duals([2.0, 2.0], [2.0], [], [0.0]), core.demand)
     assert priced.bound > 0
     assert search(core, Meter(Effort())).price == 15
+
+
+def test_a_table_has_rows_for_as_many_pieces_as_fit():
+    # Rounded up to the measure, the room would hold two of each.
+    knapsack = Knapsack([16, 16, 16], [Group(0, 3)], 31, nested=False)
+    knapsack.fill([1, 2, 3], [2, 2, 2])
+    assert knapsack.bound(0, 31) == 3

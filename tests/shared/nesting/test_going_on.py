@@ -1,5 +1,6 @@
 """A search in slices, another plan as a beginning, plans kept as JSON, halvings compared."""
 
+import itertools
 import json
 from dataclasses import replace
 
@@ -78,7 +79,7 @@ class TestSlices:
         plan_bars(made, Effort(work=1500, tell=told.append))
         works = [progress.work for progress in told]
         assert works == sorted(works)
-        assert max(b - a for a, b in zip(works, works[1:], strict=False)) < 600
+        assert max(b - a for a, b in itertools.pairwise(works)) < 600
 
 
 class TestKept:
