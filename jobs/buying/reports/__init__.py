@@ -1,0 +1,1 @@
+"""What jobs need, what to buy, what is on order, what came."""
