@@ -20,9 +20,16 @@ from shop.catalogue.actions.pieces import (
     use_piece,
 )
 from shop.catalogue.actions.prices import change_price
-from shop.catalogue.actions.stock import count_stock, move_stock, undo_move
+from shop.catalogue.actions.stock import (
+    Counted,
+    count_stock,
+    move_stock,
+    take_stock,
+    undo_move,
+)
 
 __all__ = [
+    "Counted",
     "Kept",
     "Looked",
     "PutBack",
@@ -43,6 +50,7 @@ __all__ = [
     "move_stock",
     "restore",
     "store_import",
+    "take_stock",
     "throw_piece",
     "undo_import",
     "undo_move",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TypedDict, Unpack
 
@@ -18,6 +20,7 @@ FINEST = Decimal("0.001")
 MOST = Decimal(999_999_999)
 IS_UNDO = "This takes something back already. Book what really came or went."
 UNDONE = "This was taken back already, by {who}."
+MOVED_MEANWHILE = "Somebody moved some of {material} meanwhile. Count it again."
 COUNTED_SINCE = (
     "It was counted after this, and the count stands. If it is wrong, count it again."
 )
@@ -88,6 +91,16 @@ def undo_move(move: StockMove, *, by: Person, at: dt.datetime) -> StockMove:
     return _append(counter, level)
 
 
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What somebody counted of a material and dye lot; ``seen``: what they were shown."""
+
+    material: Material
+    quantity: Decimal
+    lot: str = ""
+    seen: Decimal | None = None
+
+
 @transaction.atomic
 def count_stock(
     material: Material,
@@ -99,12 +112,35 @@ def count_stock(
     at: dt.datetime,
 ) -> StockMove | None:
     """Set a level to what was counted; nothing is moved when it is so already."""
-    level = _hold(material, lot)
-    difference = _rounded(counted) - level.quantity
+    found = Counted(material, counted, lot)
+    return next(iter(take_stock([found], note=note, by=by, at=at)), None)
+
+
+@transaction.atomic
+def take_stock(
+    counts: Iterable[Counted], *, note: str, by: Person, at: dt.datetime
+) -> tuple[StockMove, ...]:
+    """Set levels to what was counted, all or none, with one reason for what differs.
+
+    Refused where a level is no longer as its counter was shown: the count may be of before.
+    """
+    # always in the same order, so that two people never wait for each other
+    in_order = sorted(counts, key=lambda c: (str(c.material.pk), c.lot))
+    moves = (_correct(counted, note=note, by=by, at=at) for counted in in_order)
+    return tuple(move for move in moves if move)
+
+
+def _correct(
+    counted: Counted, *, note: str, by: Person, at: dt.datetime
+) -> StockMove | None:
+    level = _hold(counted.material, counted.lot)
+    if counted.seen is not None and counted.seen != level.quantity:
+        raise StockError(MOVED_MEANWHILE.format(material=counted.material))
+    difference = _rounded(counted.quantity) - level.quantity
     if not difference:
         return None
     move = StockMove(
-        material=material,
+        material=counted.material,
         lot=level.lot,
         quantity=difference,
         why=StockReason.COUNTED,

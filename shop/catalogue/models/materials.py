@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Self
 
@@ -82,9 +84,25 @@ class MaterialQuerySet(ArchivableQuerySet):
             return kinds.matching(words)
         return kinds.archived() if aside else kinds.live()
 
+    def below_nothing(self) -> Self:
+        """Materials of which a dye lot stands below nothing."""
+        below = self.model.objects.filter(stock_levels__quantity__lt=0)
+        return self.filter(pk__in=below.values("pk"))
+
+    def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
+        """Materials by id."""
+        return self.filter(pk__in=tuple(ids))
+
     def with_supplier(self) -> Self:
         """With the supplier, which lists show."""
         return self.select_related("supplier")
+
+    def like(self, material: Material) -> Self:
+        """Others of the same kind and thickness; boards of the same width, too."""
+        same = {"kind": material.kind, "thickness_ticks": material.thickness_ticks}
+        if material.kind == MaterialKind.BOARD:
+            same["width_ticks"] = material.width_ticks
+        return self.filter(**same).exclude(pk=material.pk)
 
 
 class Material(Identified, Archivable):
