@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import uuid
-from collections.abc import Iterable, Iterator
-from contextlib import suppress
 from dataclasses import astuple, dataclass, fields
 from typing import Any, TypeVar
 
@@ -14,14 +11,13 @@ from django.db.models import Model
 
 from jobs.board.actions import CannotUndoError
 from jobs.board.models import Job
-from jobs.gates.adapter import wanted_of
+from jobs.gates.adapter import Place, placed, wanted_of
 from jobs.gates.engine import Wanted
 from jobs.gates.models import Gate, GateEntry, GateState
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
 from shared.files.actions import attach
 from shared.files.pictures import Picture, keep_picture
-from shop.catalogue.models import Material
 from shop.people.models import Person
 
 M = TypeVar("M", bound=Model)
@@ -66,8 +62,8 @@ def set_up_gates(job: Job, *, by: Person | None, at: dt.datetime) -> tuple[Gate,
     """
     Job.objects.select_for_update().get(pk=job.pk)
     there = set(Gate.objects.of_job(job).values_list("kind", "material"))
-    asked = _gates(job, wanted_of(job.revision.snapshot))
-    new = [g for g in asked if (g.kind, g.material_id) not in there]
+    asked = placed(wanted_of(job.revision.snapshot))
+    new = [_new(job, place, asked[place]) for place in asked if place not in there]
     if new:
         Gate.objects.bulk_create(new)
         names = ", ".join(dict.fromkeys(gate.get_kind_display() for gate in new))
@@ -75,33 +71,15 @@ def set_up_gates(job: Job, *, by: Person | None, at: dt.datetime) -> tuple[Gate,
     return tuple(new)
 
 
-def _gates(job: Job, asked: Iterable[Wanted]) -> Iterator[Gate]:
-    """Make a row of each thing wanted; what the catalogue no longer has shares one."""
-    asked = tuple(asked)
-    keys = {_uuid(each.material) for each in asked} - {None}
-    known = Material.objects.in_bulk(keys)
-    made: dict[tuple[str, uuid.UUID | None], Gate] = {}
-    for each in asked:
-        key = _uuid(each.material)
-        material = known.get(key) if key else None
-        place = (each.wait.value, material.pk if material else None)
-        made.setdefault(
-            place,
-            Gate(
-                job=job,
-                kind=each.wait.value,
-                material=material,
-                code=each.code[:60],
-                colour=each.colour[:60],
-            ),
-        )
-    yield from made.values()
-
-
-def _uuid(key: str) -> uuid.UUID | None:
-    with suppress(ValueError):
-        return uuid.UUID(key)
-    return None
+def _new(job: Job, place: Place, asked: Wanted) -> Gate:
+    kind, material = place
+    return Gate(
+        job=job,
+        kind=kind,
+        material_id=material,
+        code=asked.code[:60],
+        colour=asked.colour[:60],
+    )
 
 
 @transaction.atomic
@@ -258,11 +236,18 @@ def _write(
     )
     _checked(gate).save(update_fields=STANDS)
     _checked(entry).save(force_insert=True)
-    told = f"Taken back: {gate.title} is" if undoes else f"{gate.title}:"
-    words = f"{told} {gate.get_state_display()}"
-    text = f"{words}. {note}" if note and not undoes else f"{words}."
-    record(gate.job, verb="gate", text=text, by=by, at=at)
+    _log(entry, undone=bool(undoes))
     return entry
+
+
+def _log(entry: GateEntry, *, undone: bool) -> None:
+    """Add a line to the job's log."""
+    gate = entry.gate
+    words = f"{gate.title}: {gate.get_state_display()}"
+    if undone:
+        words += " again, taken back"
+    text = f"{words}. {entry.note}" if entry.note and not undone else f"{words}."
+    record(gate.job, verb="gate", text=text, by=entry.by, at=entry.at)
 
 
 def _checked(row: M) -> M:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import uuid
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from decimal import Decimal
 from typing import Any
 
@@ -10,7 +12,7 @@ from jobs.board.snapshot import KNOWN_SCHEMAS, UnknownSnapshotError
 from jobs.gates.engine import Agreed, Cloth, Reveal, Unpapered, Wanted, wanted
 from quotes.offers.unknown import SHARED_USE
 from quotes.specs.models import PanelKind
-from shop.catalogue.models import MaterialKind
+from shop.catalogue.models import Material, MaterialKind
 from shop.clients.models import Tenure
 
 
@@ -22,6 +24,29 @@ def wanted_of(snapshot: Mapping[str, Any]) -> tuple[Wanted, ...]:
     if snapshot.get("schema") not in KNOWN_SCHEMAS:
         raise UnknownSnapshotError(snapshot.get("schema"))
     return wanted(agreed(snapshot))
+
+
+Place = tuple[str, uuid.UUID | None]
+"""A gate of a job by its kind and its material."""
+
+
+def placed(asked: Iterable[Wanted]) -> dict[Place, Wanted]:
+    """Give each thing wanted its place; what the catalogue lost shares one. One query."""
+    asked = tuple(asked)
+    keys = [key for each in asked if (key := _uuid(each.material))]
+    known = set(Material.objects.filter(pk__in=keys).values_list("pk", flat=True))
+    found: dict[Place, Wanted] = {}
+    for each in asked:
+        key = _uuid(each.material)
+        place = (each.wait.value, key if key in known else None)
+        found.setdefault(place, each)
+    return found
+
+
+def _uuid(key: str) -> uuid.UUID | None:
+    with suppress(ValueError):
+        return uuid.UUID(key)
+    return None
 
 
 def agreed(snapshot: Mapping[str, Any]) -> Agreed:

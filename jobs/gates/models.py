@@ -12,7 +12,7 @@ from django.db.models import Exists, OuterRef, Q, Subquery
 from django.urls import reverse
 
 from jobs.board.models import Job, JobState, Panel
-from jobs.gates.engine import BUYING, Act, Wait, buying_of, why_held
+from jobs.gates.engine import BUYING, Act, Wait, buying_of, next_act, why_held
 from quotes.specs.models import PanelKind
 from shared.dates import show_day
 from shared.models import AppendOnlyQuerySet, Identified
@@ -77,6 +77,11 @@ class GateQuerySet(models.QuerySet["Gate"]):
         return self.annotate(
             reason=Subquery(newest.values("note")[:1]), unmeasured=Exists(left)
         )
+
+    def with_history(self) -> Self:
+        """With what was said of each, the newest first. Two queries more at most."""
+        said = GateEntry.objects.select_related("by")
+        return self.prefetch_related(models.Prefetch("entries", said))
 
     def shut_or_gone_past(self) -> Self:
         """Gates whose paper or money is not in hand."""
@@ -225,6 +230,17 @@ class Gate(Identified):
         reason: str = self.reason  # type: ignore[attr-defined]
         return f"gone past by {self.by} on {show_day(self.since)}: {reason}"
 
+    @property
+    def next_act(self) -> str:
+        """What to do about it. For rows `with_said()`."""
+        left: bool = self.unmeasured  # type: ignore[attr-defined]
+        return next_act(self.kind, left=left)
+
+    @property
+    def money_aside(self) -> bool:
+        """Whether what is written of it may name an amount."""
+        return self.kind == GateKind.DEPOSIT
+
     def why_held(self, act: Act) -> str:
         """Return why it holds an act up, in one sentence; nothing where it does not."""
         return why_held(self.kind, act)
@@ -257,6 +273,14 @@ class Gate(Identified):
         return panel.kind == PanelKind.REVEAL and panel.measured_at is None
 
 
+class GateEntryQuerySet(AppendOnlyQuerySet):
+    """Entries with what a page needs of them."""
+
+    def with_gate(self) -> Self:
+        """With the gate, its job and its material."""
+        return self.select_related("gate__job", "gate__material")
+
+
 class GateEntry(Identified):
     """What was said of a gate: it came, it was gone past and why, it is waited for again."""
 
@@ -272,7 +296,7 @@ class GateEntry(Identified):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )
 
-    objects = AppendOnlyQuerySet.as_manager()
+    objects = GateEntryQuerySet.as_manager()
 
     class Meta:
         ordering = ("-at", "-created_at")

@@ -46,6 +46,10 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """Panels of jobs whose yes stands."""
         return self.exclude(job__state=JobState.TAKEN_BACK)
 
+    def uncut(self) -> Self:
+        """Panels whose wood is still to be cut."""
+        return self.filter(cut_at=None, stage__in=(Stage.PLANNED, Stage.MEASURED))
+
     def begun(self) -> Self:
         """Panels that something was done to, or that somebody marked."""
         untouched = Q(stage=Stage.PLANNED, waiting_for="", rework="")
@@ -79,6 +83,12 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """With `group`, which panels that are alike share within a job."""
         inner = KeyTransform("panel", "snapshot")
         return self.for_plates().annotate(group=KeyTextTransform("group", inner))
+
+    def with_cloth(self) -> Self:
+        """With `cloth`, the id of the fabric that each shows, as it was agreed."""
+        return self.defer("snapshot").annotate(
+            cloth=KeyTextTransform("fabric", "snapshot")
+        )
 
     def with_room(self) -> Self:
         """With `room`, the id of the room that each is for, as it was agreed."""

@@ -11,6 +11,7 @@ from jobs.gates.engine.acts import (
     cutting_of,
     why_held,
 )
+from jobs.gates.engine.asking import NEEDS_PROOF, PROOFS, next_act
 from jobs.gates.engine.wanted import (
     Agreed,
     Cloth,
@@ -24,6 +25,8 @@ __all__ = [
     "BUYING",
     "CUTTING",
     "HOLDS",
+    "NEEDS_PROOF",
+    "PROOFS",
     "Act",
     "Agreed",
     "Cloth",
@@ -34,6 +37,7 @@ __all__ = [
     "Wanted",
     "buying_of",
     "cutting_of",
+    "next_act",
     "wanted",
     "why_held",
 ]
