@@ -9,7 +9,7 @@ from django.db import models
 from django.db.models import Q
 
 from jobs.buying.models.orders import Order, OrderLine
-from shared.models import AppendOnlyQuerySet, Identified
+from shared.models import AppendOnlyQuerySet, Identified, MoneyField
 from shop.catalogue.models import StockMove
 
 
@@ -58,6 +58,11 @@ class DeliveryLine(Identified):
     )
     quantity = models.DecimalField(max_digits=12, decimal_places=3)
     move = models.OneToOneField(StockMove, on_delete=models.PROTECT, related_name="+")
+    pack_price = MoneyField(
+        null=True,
+        blank=True,
+        help_text="Of a pack, as the delivery note or the bill says. Without tax.",
+    )
 
     objects = AppendOnlyQuerySet.as_manager()
 
