@@ -4,7 +4,7 @@ from types import ModuleType
 
 from django.urls import URLPattern, path
 
-from shop.catalogue.views import finishes, stores
+from shop.catalogue.views import finishes, imports, stores
 
 
 def _kept(views: ModuleType, folder: str, name: str) -> list[URLPattern]:
@@ -26,6 +26,11 @@ urlpatterns = [
     path("stores/suppliers/", stores.suppliers, name="suppliers"),
     path("stores/operations/", stores.operations, name="operations"),
     path("stores/finishes/", finishes.finishes, name="finishes"),
+    path("stores/files/", imports.imports, name="imports"),
+    path("stores/files/<slug:what>.csv", imports.export, name="export"),
+    path("stores/files/<uuid:pk>/", imports.import_page, name="import"),
+    path("stores/files/<uuid:pk>/store/", imports.import_store, name="import-store"),
+    path("stores/files/<uuid:pk>/undo/", imports.import_undo, name="import-undo"),
     *_kept(finishes, "stores/finishes", "finish"),
     *_kept(stores, "stores/materials", "material"),
     *_kept(stores, "stores/suppliers", "supplier"),

@@ -186,6 +186,14 @@ def _kept(row: models.Model, attr: str) -> str | None:
     return str(_field(row, attr).value_to_string(row))
 
 
+def _read(row: models.Model, attr: str, kept: str | None) -> Any:
+    return None if kept is None else _field(row, attr).to_python(kept)
+
+
+def _is(row: models.Model, attr: str, kept: str | None) -> bool:
+    return bool(getattr(row, attr) == _read(row, attr, kept))
+
+
 @transaction.atomic
 def undo_import(
     imported: Import,
@@ -226,11 +234,9 @@ def _put_back(
     whole = 0
     for pk, row in now.items():
         values = changed[str(pk)]
-        still = {a: old for a, (old, new) in values.items() if _kept(row, a) == new}
+        still = {a: old for a, (old, new) in values.items() if _is(row, a, new)}
         for attr, old in still.items():
-            setattr(
-                row, attr, None if old is None else _field(row, attr).to_python(old)
-            )
+            setattr(row, attr, _read(row, attr, old))
         attrs.update(still)
         whole += still.keys() == values.keys()
     rows = [row for pk, row in now.items() if _values(row) != _values(before[pk])]

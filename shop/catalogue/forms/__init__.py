@@ -1,5 +1,8 @@
-"""Forms of the stores."""
+"""Forms of the stores, and their lists as files."""
 
+from shop.catalogue.forms.books import BOOKS, Book
+from shop.catalogue.forms.files import ImportForm, StoreForm
+from shop.catalogue.forms.plans import Plan, plan_import
 from shop.catalogue.forms.stores import (
     FinishForm,
     MaterialForm,
@@ -7,4 +10,15 @@ from shop.catalogue.forms.stores import (
     SupplierForm,
 )
 
-__all__ = ["FinishForm", "MaterialForm", "OperationForm", "SupplierForm"]
+__all__ = [
+    "BOOKS",
+    "Book",
+    "FinishForm",
+    "ImportForm",
+    "MaterialForm",
+    "OperationForm",
+    "Plan",
+    "StoreForm",
+    "SupplierForm",
+    "plan_import",
+]

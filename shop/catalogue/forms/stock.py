@@ -87,6 +87,11 @@ class MoveForm(PlainForm):
         self.fields = asked | self.fields
 
     @property
+    def is_whole(self) -> bool:
+        """Whether only whole ones are counted."""
+        return counted_whole(self.material)
+
+    @property
     def lots(self) -> list[str]:
         """Dye lots that are known."""
         return [lot for lot in self.levels if lot]
@@ -167,12 +172,17 @@ class CountForm(MoveForm):
     @property
     def seen(self) -> str:
         """What its level is as the page is shown, to be sent back with the count."""
-        return f"{self.levels.get(self.shown_lot, NONE):f}"
+        return f"{self.now:f}"
+
+    @property
+    def now(self) -> Decimal:
+        """The level of the dye lot that the page is about."""
+        return self.levels.get(self.shown_lot, NONE)
 
     @property
     def should(self) -> str:
         """How much there should be, in words."""
-        return quantity_text(self.material, self.levels.get(self.shown_lot, NONE))
+        return quantity_text(self.material, self.now)
 
 
 def _changed(material: Material, was: Decimal, now: Decimal) -> str:

@@ -104,8 +104,10 @@ class ImportLineQuerySet(models.QuerySet["ImportLine"]):
     """Lines by what they would do."""
 
     def with_effect(self, effect: str) -> Self:
-        """Lines of one effect; all of them for none."""
-        return self.filter(effect=effect) if effect else self
+        """Lines of one effect; for none, all that do something or are refused."""
+        if effect:
+            return self.filter(effect=effect)
+        return self.exclude(effect=Effect.SAME)
 
     def counts(self) -> dict[str, int]:
         """How many lines have each effect."""

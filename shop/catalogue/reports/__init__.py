@@ -1,5 +1,6 @@
 """The stores as pages show them: what things cost, and what lies there."""
 
+from shop.catalogue.reports.imports import Counts, ShownLine, counts, shown_lines
 from shop.catalogue.reports.materials import (
     Figure,
     MaterialRow,
@@ -10,10 +11,14 @@ from shop.catalogue.reports.materials import (
 )
 
 __all__ = [
+    "Counts",
     "Figure",
     "MaterialRow",
+    "ShownLine",
     "area_price",
+    "counts",
     "material_row",
+    "shown_lines",
     "size_text",
     "unit_price",
 ]

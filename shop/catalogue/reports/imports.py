@@ -64,12 +64,17 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """How many lines have each effect; all of them, and those that can be stored."""
+    """How many lines have each effect, and together."""
 
     by_effect: tuple[Count, ...]
     total: int
     refused: int
     storable: int
+
+    @property
+    def telling(self) -> int:
+        """How many lines do something, or are refused."""
+        return self.storable + self.refused
 
 
 def _words(column: str) -> str:
