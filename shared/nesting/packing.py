@@ -30,19 +30,25 @@ def pack(core: Core, cuts: Mapping[Cut, int], meter: Meter) -> list[Filled] | No
 def _flat(
     core: Core, cuts: Mapping[Cut, int], stocks: list[int], meter: Meter
 ) -> list[Filled] | None:
-    """Give each strip a plate of its own, the cheapest first."""
+    """Give each strip a plate of its own: the widest first, each the cheapest it fits.
+
+    That is the best there is, since a narrower strip fits wherever a wider one does.
+    """
     plan: list[Filled] = []
-    waiting = sorted(cuts.items(), key=lambda entry: (entry[0].lane, entry[0].pieces))
-    for index in sorted(stocks, key=lambda i: core.stocks[i].price):
-        left = core.stocks[index].limit
-        while waiting and left != 0:
-            cut, count = waiting.pop()
-            take = count if left is None else min(count, left)
-            left = None if left is None else left - take
-            plan.append(Filled(index, (cut,), take))
-            if take < count:
-                waiting.append((cut, count - take))
-    return None if waiting else plan
+    left = {index: core.stocks[index].limit for index in stocks}
+    cheapest = sorted(stocks, key=lambda i: core.stocks[i].price)
+    for cut in sorted(cuts, key=lambda c: (c.lane, c.pieces), reverse=True):
+        count = cuts[cut]
+        for index in cheapest:
+            limit = left[index]
+            take = count if limit is None else min(count, limit)
+            if take and core.lanes[cut.lane].width <= core.stocks[index].width:
+                left[index] = None if limit is None else limit - take
+                plan.append(Filled(index, (cut,), take))
+                count -= take
+        if count:
+            return None
+    return plan
 
 
 def _by_width(

@@ -87,6 +87,17 @@ class TestPrice:
             planned([(100, 100, 8, 1)], [(60, 60, 2)])
         assert refused.value.field == "sheets"
 
+    def test_a_cheap_sheet_takes_no_strip_that_is_wider(self):
+        # Each sheet holds one strip; three of 14 don't fit the cheap one, 13 wide.
+        plan = planned([(60, 22, 5), (60, 13, 1)], [(50, 13, 3), (50, 14, 3)])
+        assert (plan.verdict.price, plan.verdict.proven) == (18, True)
+
+    def test_one_strip_a_sheet_and_few_of_the_cheap_ones(self):
+        stock = [(60, 22, 5), (60, 15, 2, 2), (60, 13, 3)]
+        plan = planned(stock, [(50, 13, 3), (50, 14, 3)])
+        # Two of 14 from the cheap ones, one from the large, and three of 13: 4 + 5 + 9.
+        assert plan.verdict.price == 18
+
 
 class TestOffcuts:
     def test_small_ones_are_left_out(self):
