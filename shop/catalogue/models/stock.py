@@ -33,6 +33,10 @@ class StockMoveQuerySet(AppendOnlyQuerySet):
         """Return moves of one material, the last first."""
         return self.filter(material=material).select_related("by", "undone_by__by")
 
+    def with_material(self) -> Self:
+        """With the material, which messages name."""
+        return self.select_related("material")
+
     def undoing(self, move: StockMove) -> StockMove | None:
         """Return the move that took this one back, if any did."""
         found: StockMove | None = self.filter(undoes=move).select_related("by").first()
@@ -157,6 +161,10 @@ class PieceState(models.TextChoices):
 
 class StockPieceQuerySet(models.QuerySet["StockPiece"]):
     """Single pieces by material and state."""
+
+    def with_material(self) -> Self:
+        """With the material, which lists and labels name."""
+        return self.select_related("material")
 
     def found_by(
         self, *, number: int | None, length_ticks: int, width_ticks: int

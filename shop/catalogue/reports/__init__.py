@@ -5,7 +5,7 @@ from shop.catalogue.reports.materials import (
     Figure,
     MaterialRow,
     area_price,
-    material_row,
+    material_rows,
     size_text,
     unit_price,
 )
@@ -17,7 +17,7 @@ __all__ = [
     "ShownLine",
     "area_price",
     "counts",
-    "material_row",
+    "material_rows",
     "shown_lines",
     "size_text",
     "unit_price",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shared.conventions import current
@@ -10,6 +11,7 @@ from shared.length import show, show_size
 from shared.money import round_money, show_money, show_number
 from shared.quantities import AREA
 from shop.catalogue.models import Material, MaterialKind
+from shop.catalogue.reports.stock import Standing, quantity_text, standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +78,37 @@ def size_text(material: Material) -> str:
 
 @dataclass(frozen=True, slots=True)
 class MaterialRow:
-    """A material as the list shows it."""
+    """A material as the list shows it; nothing of what the person may not see."""
 
     material: Material
     size: str
     each: str
+    hand: str = ""
+    free: str = ""
+    is_below: bool = False
+    is_short: bool = False
 
 
-def material_row(material: Material, *, sees_money: bool) -> MaterialRow:
-    """Gather a row; its price only for whoever may see it."""
+def material_rows(
+    materials: Iterable[Material], *, sees_money: bool, sees_stock: bool
+) -> list[MaterialRow]:
+    """Gather rows: prices and stock only for whoever may see them."""
+    shown = list(materials)
+    stands = standing(m.pk for m in shown) if sees_stock else {}
+    return [_row(m, stands.get(m.pk), sees_money=sees_money) for m in shown]
+
+
+def _row(
+    material: Material, stands: Standing | None, *, sees_money: bool
+) -> MaterialRow:
     figure = unit_price(material) if sees_money else None
-    return MaterialRow(material, size_text(material), figure.amount if figure else "")
+    row = MaterialRow(material, size_text(material), figure.amount if figure else "")
+    if not stands:
+        return row
+    return replace(
+        row,
+        hand=quantity_text(material, stands.on_hand),
+        free=quantity_text(material, stands.free),
+        is_below=stands.is_below,
+        is_short=stands.is_short,
+    )

@@ -31,6 +31,11 @@ class ShelfRow:
         )
 
     @property
+    def seen(self) -> str:
+        """How much that is, as it goes to the page and comes back."""
+        return f"{self.quantity:f}"
+
+    @property
     def should(self) -> str:
         """How much there should be."""
         return quantity_text(self.material, self.quantity)

@@ -123,6 +123,12 @@ def on_hand(ids: Iterable[uuid.UUID]) -> dict[uuid.UUID, Decimal]:
     return found
 
 
+def levels_of(material: Material) -> dict[str, Decimal]:
+    """Say how much there is of each dye lot; one without a name is the empty one."""
+    levels = StockLevel.objects.of_materials((material.pk,))
+    return {level.lot: level.quantity for level in levels}
+
+
 def running_short(ids: Iterable[uuid.UUID]) -> tuple[uuid.UUID, ...]:
     """Return the materials of which nothing is free."""
     return tuple(pk for pk, stands in standing(ids).items() if stands.is_short)

@@ -19,11 +19,14 @@ from shop.catalogue import actions
 from shop.people.me import me
 
 GET_POST = ["GET", "HEAD", "POST"]
+SEES_STOCK = (Right.KEEP_STORES, Right.CUT)
+"""Whoever has one of these sees what lies in the stores, counts it and takes it out."""
 
 
 def rights_of(request: HttpRequest) -> dict[str, bool]:
-    """Say whether somebody may keep the stores, and see prices."""
+    """Say whether somebody may keep the stores, see what lies there, and see prices."""
     return {
+        "sees_stock": any(may(request.user, right) for right in SEES_STOCK),
         "may_keep": may(request.user, Right.KEEP_STORES),
         "sees_money": may(request.user, Right.SEE_MONEY),
     }

@@ -20,10 +20,24 @@ from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.htmx import done, page_or_fragment
 from shared.notices import say
+from shared.slots import sections
 from shop.catalogue import actions
 from shop.catalogue.forms import MaterialForm, OperationForm, SupplierForm
-from shop.catalogue.models import Material, MaterialKind, Operation, Supplier
-from shop.catalogue.reports import area_price, material_row, size_text, unit_price
+from shop.catalogue.models import (
+    COUNTED,
+    Material,
+    MaterialKind,
+    Operation,
+    PriceChange,
+    StockMove,
+    StockPiece,
+    Supplier,
+)
+from shop.catalogue.models.materials import MaterialQuerySet
+from shop.catalogue.reports import area_price, material_rows, size_text, unit_price
+from shop.catalogue.reports.pieces import piece_lines
+from shop.catalogue.reports.stock import move_lines, running_short, stock_sheet
+from shop.catalogue.slots import MATERIAL_SECTIONS
 from shop.catalogue.views.common import (
     GET_POST,
     added,
@@ -43,6 +57,18 @@ def _kind(request: HttpRequest) -> str:
     return asked if asked in MaterialKind.values else ""
 
 
+STOCKS = (("short", "running short"), ("below", "below nothing"))
+
+
+def _in_stock(found: MaterialQuerySet, stock: str) -> MaterialQuerySet:
+    """Narrow materials to those that run short, or that stand below nothing."""
+    if stock == "below":
+        return found.below_nothing()
+    if stock == "short":
+        return found.by_ids(running_short(found.values_list("pk", flat=True)))
+    return found
+
+
 @require_GET
 def materials(request: HttpRequest) -> HttpResponse:
     """List materials: of one kind or all, found by words, in use or put aside."""
@@ -50,11 +76,17 @@ def materials(request: HttpRequest) -> HttpResponse:
     aside = bool(request.GET.get("aside"))
     rights = rights_of(request)
     found = Material.objects.with_supplier().shown(words, kind=kind, aside=aside)
-    listed = lists.cut(request, found, "q", "kind", "aside")
-    sees = rights["sees_money"]
+    stock = request.GET.get("stock", "") if rights["sees_stock"] else ""
+    listed = lists.cut(request, _in_stock(found, stock), "q", "kind", "aside", "stock")
     context = rights | {
         "listed": listed,
-        "rows": [material_row(m, sees_money=sees) for m in listed.page],
+        "rows": material_rows(
+            listed.page,
+            sees_money=rights["sees_money"],
+            sees_stock=rights["sees_stock"],
+        ),
+        "stock": stock,
+        "stocks": STOCKS,
         "words": words,
         "kind": kind,
         "kinds": MaterialKind.choices,
@@ -66,6 +98,10 @@ def materials(request: HttpRequest) -> HttpResponse:
         fragment="shop/catalogue/_materials.html",
         context=context,
     )
+
+
+PRICES_SHOWN = 20
+PIECES_SHOWN = 40
 
 
 def _material(pk: uuid.UUID) -> Material:
@@ -83,8 +119,32 @@ def material(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         "size": size_text(shown),
         "figures": [figure for figure in figures if figure],
         "log": log_of(shown),
+        "sections": sections(MATERIAL_SECTIONS, request, shown),
     }
-    return render(request, "shop/catalogue/material.html", context)
+    if rights["sees_money"]:
+        context["prices"] = PriceChange.objects.of_material(shown)[:PRICES_SHOWN]
+    if rights["sees_stock"]:
+        context |= _stock(request, shown, may_keep=rights["may_keep"])
+    page = "shop/catalogue/material.html"
+    ledger = "shop/catalogue/_ledger.html" if rights["sees_stock"] else page
+    return page_or_fragment(request, page=page, fragment=ledger, context=context)
+
+
+def _stock(
+    request: HttpRequest, material: Material, *, may_keep: bool
+) -> dict[str, Any]:
+    """Say what lies there of a material: levels, pieces, and a page of its moves."""
+    listed = lists.cut(request, StockMove.objects.of_material(material))
+    own = None if may_keep else me(request).pk
+    kept = StockPiece.objects.of_material(material).kept().with_material()
+    return {
+        "stock": stock_sheet(material, orders_open=may_keep),
+        "has_pieces": material.kind not in COUNTED,
+        "pieces": piece_lines(kept[:PIECES_SHOWN]),
+        "pieces_kept": kept.count(),
+        "listed": listed,
+        "moves": move_lines(material, listed.page, for_person=own),
+    }
 
 
 def _first_values(request: HttpRequest) -> dict[str, Any]:
