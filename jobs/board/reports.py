@@ -13,6 +13,7 @@ from django.utils.safestring import SafeString, mark_safe
 from jobs.board.adapter import as_built
 from jobs.board.codes import runs_of
 from jobs.board.models import STAGES, Job, Panel, Stage
+from jobs.board.slots import notes_of
 from quotes.specs.engine.model import TakeoffError
 from shared import length
 from shared.conventions import current
@@ -102,6 +103,7 @@ class Board:
     rails: tuple[Rail, ...]
     is_open: bool
     total: int
+    notes: tuple[Badge, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +137,7 @@ class _Tally:
 
 
 def bench(wanted: BenchFilter) -> Bench:
-    """Read the bench: tallies, jobs, and the panels of open boards. Three queries."""
+    """Read the bench: tallies, jobs, the panels of open boards, notes. Four queries."""
     rows = [_Tally(*row) for row in Panel.objects.live().tallied()]
     jobs = {job.pk: job for job in Job.objects.open().with_client()}
     # a job may have been finished between the two queries
@@ -144,11 +146,11 @@ def bench(wanted: BenchFilter) -> Bench:
     shown = [job for pk, job in jobs.items() if pk in matching]
     opened = _opened(shown, tallies, wanted)
     fabrics = sorted({t.fabric for t in tallies} - {""})
-    lettered = letters(fabrics)
+    lettered, notes = letters(fabrics), notes_of(shown)
     plates = _plates(opened, wanted, letters=lettered)
     return Bench(
         boards=tuple(
-            _board(job, tallies, plates, opened=opened, letters=lettered)
+            _board(job, tallies, plates, opened=opened, letters=lettered, notes=notes)
             for job in shown
         ),
         wanted=wanted,
@@ -252,6 +254,7 @@ def _board(
     *,
     opened: Sequence[Job],
     letters: dict[str, str],
+    notes: dict[uuid.UUID, tuple[Badge, ...]],
 ) -> Board:
     own = [tally for tally in tallies if tally.job == job.pk]
     counts: Counter[str] = Counter()
@@ -266,6 +269,7 @@ def _board(
         rails=tuple(Rail(s.value, s.label, tuple(hung)) for s, hung in rails if hung),
         is_open=job in opened,
         total=counts.total(),
+        notes=notes.get(job.pk, ()),
     )
 
 

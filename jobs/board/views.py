@@ -33,7 +33,7 @@ from jobs.board.forms import (
     bench_filter,
 )
 from jobs.board.models import Job, Panel, Stage
-from jobs.board.slots import JOB_SECTIONS
+from jobs.board.slots import JOB_SECTIONS, PANEL_SECTIONS
 from jobs.board.stories import filled_words, story
 from quotes.specs.engine.model import TakeoffError
 from shared.access import Right, may, needs
@@ -281,6 +281,7 @@ def _panel(
         "drawing": reports.drawing_of(panel),
         "may_move": may(request.user, Right.MOVE_PANELS)
         and not panel.job.is_taken_back,
+        "sections": sections(PANEL_SECTIONS, request, panel),
         "story": story(panel),
         "log": log_of(panel),
     }
