@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import hashlib
 import json
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -64,11 +65,6 @@ class _Row:
     texts: Mapping[str, str]
     problems: list[Problem] = field(default_factory=list)
 
-    def differs(self, column: Column) -> bool:
-        """Whether the file says another text than stands there."""
-        cell = self.line.cells.get(column.name)
-        return cell is not None and cell != self.texts[column.name]
-
     def refuse(self, column: str, sentences: Iterable[str]) -> None:
         """Note what is wrong with a cell."""
         typed = self.line.cells.get(column, "")[:200]
@@ -90,17 +86,28 @@ class _Reader:
 
     def line(self, line: Line) -> tuple[ImportLine, Writing | None]:
         """Say what one line would do."""
-        key = line.cells[self.book.key].strip()
-        stored = self.exact.get(key) or self.plain.get(key.lower())
+        key = _plain(line.cells[self.book.key])
+        stored = self.exact.get(line.cells[self.book.key]) or self._find(key)
         row = copy.copy(stored) if stored else self.book.model()
         made = _Row(line, row, stored, self.book.cells(stored or row))
         self._check_place(made, key)
         if not made.problems and not stored:
             self._set_kind(made)
-        differing = [c for c in self.book.columns if not stored or made.differs(c)]
+        differing = [c for c in self.book.columns if self._differs(made, c)]
         if differing and not made.problems:
             self._fill(made, differing)
         return self._judged(made, key)
+
+    def _find(self, key: str) -> Any:
+        return self.exact.get(key) or self.plain.get(key.lower())
+
+    def _differs(self, made: _Row, column: Column) -> bool:
+        """Whether a line says more of a column than stands there; a key stays as it is."""
+        if not made.stored:
+            return True
+        cell = made.line.cells.get(column.name)
+        known = cell is None or column.name == self.book.key
+        return not known and cell != made.texts[column.name]
 
     def _check_place(self, made: _Row, key: str) -> None:
         if made.line.spare:
@@ -198,6 +205,11 @@ class _Reader:
                 attname = _attname(made.row, column)
                 setattr(made.row, attname, getattr(made.stored, attname))
         return changed
+
+
+def _plain(key: str) -> str:
+    """Write a key as the forms of the pages would store it."""
+    return unicodedata.normalize("NFC", " ".join(key.strip().splitlines()))
 
 
 def _attname(row: Any, column: Column) -> str:
