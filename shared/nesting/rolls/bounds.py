@@ -271,6 +271,12 @@ class Relaxation:
         meter.spend(self._knapsack.steps - before)
         return known
 
+    def price(self, kind: int, length: int, limits: Sequence[float]) -> float:
+        """Return what a row costs in the programme's money, and what its roll is worth."""
+        taxes = dict(zip(self._limited, limits, strict=False))
+        rate = float(self._rates[kind] / self._dearest) - taxes.get(kind, 0.0)
+        return length / self._tall * rate
+
     def demand(self, wanted: Sequence[int]) -> None:
         """Ask for so many of each item from now on."""
         first = len(self.table.options)

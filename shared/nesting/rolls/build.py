@@ -111,6 +111,39 @@ class Builder:
         self.steps += filling.steps * STEP_COST
         return None if filling.alive else bins
 
+    def rows(
+        self,
+        order: Sequence[int],
+        wanted: Sequence[int],
+        kind: int,
+        opener: int,
+        lengths: Sequence[int],
+        rule: Rule,
+    ) -> list[Level]:
+        """Return rows that an item opens, so much longer than it each."""
+        filling = _Filling(self, list(order), list(wanted), rule)
+        width, rows = self.table.kinds[kind].width, []
+        for across, along, option in filling.ways_of(opener):
+            if across <= width:
+                rows += [filling.row(width, along + more, option) for more in lengths]
+        self.steps += filling.steps * STEP_COST
+        return rows
+
+    def topped_up(self, level: Level, width: int, left: list[int]) -> Level:
+        """Return a row with what still fits beside and after its pieces; ``left`` falls.
+
+        Only rows of single columns side by side have such room.
+        """
+        if self.laying is Laying.ROWS or any(spot.y for spot in level.spots):
+            return level
+        order = sorted(
+            (i for i, n in enumerate(left) if n), key=lambda i: -self.table.area[i]
+        )
+        filling = _Filling(self, order, left, Rule())
+        spots = filling.top_up(level, width)
+        self.steps += filling.steps * STEP_COST
+        return level_of(self.table, spots, level.length)
+
     def missing(self, order: Sequence[int], kinds: Sequence[int]) -> list[int]:
         """Return how many of each item find no room on these rolls."""
         left = list(self.table.demand)
@@ -167,7 +200,7 @@ class _Filling:
         if opener is None:
             return None
         option = self._table.options[opener]
-        best = self._row(width, option.along, opener)
+        best = self.row(width, option.along, opener)
         if self._rule.tries and self._laying is not Laying.ROWS:
             best = self._better(width, room, opener, best)
         if not room.holds(best.length, best.slack):
@@ -198,14 +231,14 @@ class _Filling:
             if length in tried or not is_other:
                 continue
             tried.add(length)
-            level = self._row(width, length, opener)
+            level = self.row(width, length, opener)
             if level.area * best.length > best.area * level.length and room.holds(
                 level.length, level.slack
             ):
                 best = level
         return best
 
-    def _row(self, width: int, length: int, opener: int) -> Level:
+    def row(self, width: int, length: int, opener: int) -> Level:
         """Return a row with the opener in its corner; what is left stays as it was."""
         options, left = self._table.options, self._left
         self._spots, self._area = [], 0
@@ -222,6 +255,36 @@ class _Filling:
         self.steps += ROW_COST // STEP_COST
         return Level(length, length - end, tuple(self._spots), self._area)
 
+    def ways_of(self, item: int) -> list[tuple[int, int, int]]:
+        """Return an item's ways, the favoured first: across, along, option."""
+        return self._ways[item]
+
+    def top_up(self, level: Level, width: int) -> list[Spot]:
+        """Fill what a row leaves after each piece and beside the last; count it down."""
+        options = self._table.options
+        self._spots, self._area = list(level.spots), 0
+        x = 0
+        for spot in level.spots:
+            one = options[spot.option]
+            self._stack(spot.x, one.along, one.across, level.length)
+            x = max(x, spot.x + one.across)
+        first = self._first(width - x, level.length)
+        while first is not None:
+            self._place(first, x, 0)
+            self._stack(x, options[first].along, options[first].across, level.length)
+            x += options[first].across
+            first = self._first(width - x, level.length)
+        return self._spots
+
+    def _stack(self, x: int, y: int, across: int, length: int) -> None:
+        """Put pieces one after the other into a column, from y on."""
+        while self._laying is not Laying.ROWS:
+            above = self._first(across, length - y)
+            if above is None:
+                return
+            self._place(above, x, y)
+            y += self._table.options[above].along
+
     def _place(self, option: int, x: int, y: int) -> None:
         one = self._table.options[option]
         self._left[one.item] -= 1
@@ -234,14 +297,8 @@ class _Filling:
         first: int | None = opener
         while first is not None:
             self._place(first, x, 0)
-            across, y = options[first].across, options[first].along
-            while self._laying is Laying.STACKS:
-                above = self._first(across, length - y)
-                if above is None:
-                    break
-                self._place(above, x, y)
-                y += options[above].along
-            x += across
+            self._stack(x, options[first].along, options[first].across, length)
+            x += options[first].across
             first = self._first(width - x, length)
 
     def _free(self, waiting: list[tuple[int, int, int, int]]) -> None:

@@ -26,6 +26,16 @@ def lots_of(job: RollJob) -> list[Rolls]:
     return [*lots, *((_alone(roll),) for roll in rolls if not roll.lot)]
 
 
+def narrower(rolls: Rolls) -> list[Rolls]:
+    """Return the rolls as wide as each width at most, the widest left out step by step.
+
+    Drops made for a narrower roll lie on wider ones as well: where those are too short
+    for all, pieces are sewn that would else need no seam.
+    """
+    widths = sorted({roll.usable_ticks for roll in rolls}, reverse=True)
+    return [tuple(r for r in rolls if r.usable_ticks <= width) for width in widths]
+
+
 def _alone(roll: Roll) -> Roll:
     return roll if roll.is_endless else replace(roll, available=1)
 

@@ -12,12 +12,20 @@ from shared.nesting.errors import NestingError
 from shared.nesting.result import Verdict
 from shared.nesting.rolls.bounds import Relaxation, area_cost, bound_of
 from shared.nesting.rolls.build import Builder
+from shared.nesting.rolls.dive import Descent
 from shared.nesting.rolls.laying import lay_down
-from shared.nesting.rolls.lots import Rolls, lots_of, sequences
-from shared.nesting.rolls.model import Laying, RollJob
+from shared.nesting.rolls.lots import Rolls, lots_of, narrower, sequences
+from shared.nesting.rolls.model import Laying, Roll, RollJob
 from shared.nesting.rolls.result import RollPlan, RollUse
 from shared.nesting.rolls.search import Found, Hunt
-from shared.nesting.rolls.table import Table, Variant, kinds_of, table_of, variants
+from shared.nesting.rolls.table import (
+    Kind,
+    Table,
+    Variant,
+    kinds_of,
+    table_of,
+    variants,
+)
 
 ENGINE_VERSION = "1"
 ANY = "any way of laying the pieces down, even one that no straight cuts part"
@@ -58,6 +66,7 @@ class Candidate:
     table: Table
     hunt: Hunt
     bound: int
+    seamed: int  # pieces that are sewn of drops
 
 
 class Campaign:
@@ -73,22 +82,38 @@ class Campaign:
             self._enter(rolls)
 
     def _enter(self, rolls: Rolls) -> None:
-        job = self._job
-        chosen, complete = variants(job, rolls)
-        kinds = kinds_of(job, rolls)
-        if not chosen or not kinds:
+        """Write down the choices of a lot: with fewer seams first, until a plan is found."""
+        kinds = kinds_of(self._job, rolls)
+        tried: list[Variant] = []
+        for part in narrower(rolls):
+            chosen, complete = variants(self._job, part)
+            new = [variant for variant in chosen if variant not in tried]
+            tried += new
+            mine = [self._begun(kinds, variant) for variant in new]
+            if new and not complete:
+                self._lower(rolls, new[0])
+            if any(candidate.hunt.best for candidate in mine):
+                break
+        if not tried:
             self._misfits.append(rolls)
-            return
-        for variant in chosen:
-            table = table_of(job, kinds, variant)
-            hunt = Hunt(table, job.laying, self._meter)
-            bound = bound_of(table, area_cost(table))
-            self._candidates.append(Candidate(variant, table, hunt, bound))
-        if not complete:
-            bare = replace(job, gap_ticks=0, repeat_ticks=None)
-            table = table_of(bare, kinds_of(bare, rolls), chosen[0])
-            floor = bound_of(table, area_cost(table))
-            self._floor = min(floor, self._floor or floor)
+
+    def _begun(self, kinds: Sequence[Kind], variant: Variant) -> Candidate:
+        """Return a candidate with its first plan, if the rolls are enough for one."""
+        table = table_of(self._job, kinds, variant)
+        hunt = Hunt(table, self._job.laying, self._meter)
+        bound = bound_of(table, area_cost(table))
+        hunt.begin(sequences(table), bound)
+        candidate = Candidate(variant, table, hunt, bound, _seamed(self._job, variant))
+        self._candidates.append(candidate)
+        self._tell()
+        return candidate
+
+    def _lower(self, rolls: Rolls, variant: Variant) -> None:
+        """Keep a bound by area alone for choices that are too many to try."""
+        bare = replace(self._job, gap_ticks=0, repeat_ticks=None)
+        table = table_of(bare, kinds_of(bare, rolls), variant)
+        floor = bound_of(table, area_cost(table))
+        self._floor = floor if self._floor is None else min(floor, self._floor)
 
     @property
     def best(self) -> Candidate | None:
@@ -98,26 +123,28 @@ class Campaign:
 
     @property
     def bound(self) -> int:
-        """Return what no plan of the job costs less than."""
-        bounds = [candidate.bound for candidate in self._candidates]
+        """Return what no plan with as few seams costs less than."""
+        best = self.best
+        bounds = [
+            candidate.bound
+            for candidate in self._candidates
+            if best is None or candidate.seamed <= best.seamed
+        ]
         if self._floor is not None:
             bounds.append(self._floor)
         return min(bounds, default=0)
 
     def run(self) -> None:
-        """Begin everywhere, then look deeper where something can be gained."""
-        for candidate in self._candidates:
-            candidate.hunt.begin(sequences(candidate.table))
-            self._tell()
-        hopeful = sorted(
-            (c for c in self._candidates if c.hunt.best is not None), key=_rank
-        )
+        """Look deeper where something can be gained."""
+        hopeful = [c for c in self._candidates if c.hunt.best is not None]
+        hopeful.sort(key=_rank)
         for turn, candidate in enumerate(hopeful):
             best = self.best
-            if best is None or candidate.bound >= _rank(best)[0]:
-                continue
+            if best is None or candidate.seamed > best.seamed:
+                break
             share = self._meter.left // (len(hopeful) - turn)
-            self._deepen(candidate, self._meter.part(share))
+            if candidate.bound < _rank(best)[1]:
+                self._deepen(candidate, self._meter.part(share))
             self._tell()
 
     def _deepen(self, candidate: Candidate, meter: Meter) -> None:
@@ -135,11 +162,12 @@ class Campaign:
         rows.run(meter.part(meter.left // 3), Fraction(best.cost))
         if self._job.laying is Laying.ROWS:
             candidate.bound = max(candidate.bound, bound_of(table, rows.bound))
+        Descent(hunt, rows, meter.part(meter.left // 2)).run(candidate.bound)
         hunt.improve(candidate.bound, meter.left)
 
     def _tell(self) -> None:
         best = self.best
-        self._meter.tell(None if best is None else _rank(best)[0], self.bound)
+        self._meter.tell(None if best is None else _rank(best)[1], self.bound)
 
     def verdict(self, found: Found) -> Verdict:
         """Return how good the best plan is."""
@@ -181,17 +209,26 @@ class Campaign:
         return f"{_name(rolls)} leaves over {', '.join(names[:NAMED])}{more}."
 
 
-def _rank(candidate: Candidate) -> tuple[int, int]:
+def _rank(candidate: Candidate) -> tuple[int, int, int]:
+    """Return what makes one plan better: fewer seamed pieces, cost, length."""
     best = candidate.hunt.best
-    return best.rank if best is not None else (0, 0)
+    return (candidate.seamed, *(best.rank if best is not None else (0, 0)))
 
 
-def _name(rolls: Sequence[object]) -> str:
+def _seamed(job: RollJob, variant: Variant) -> int:
+    return sum(
+        part.count
+        for part, lays in zip(job.parts, variant, strict=True)
+        if lays[0].drops > 1
+    )
+
+
+def _name(rolls: Sequence[Roll]) -> str:
     """Return what a refusal calls a set of rolls: its lot, or its rolls."""
-    lots = {roll.lot for roll in rolls}  # type: ignore[attr-defined]
+    lots = {roll.lot for roll in rolls}
     if len(lots) == 1 and "" not in lots:
         return f"Lot {lots.pop()}"
-    keys = [roll.key for roll in rolls]  # type: ignore[attr-defined]
+    keys = [roll.key for roll in rolls]
     return ", ".join(keys[:NAMED]) + (" …" if len(keys) > NAMED else "")
 
 

@@ -18,6 +18,14 @@ STALE = 6000  # tries in vain, and the search is over
 FEW, MANY = 2, 6  # rows torn up at once
 POOL = 6000  # rows kept to be put together anew
 
+RULES = tuple(
+    Rule(upright, snug, slit, tries)
+    for tries in (0, 8)
+    for upright in (True, False)
+    for snug in (True, False)
+    for slit in (None, True)
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Found:
@@ -84,14 +92,22 @@ class Hunt:
                     key = (self.table.kinds[one.kind].width, level.length, *options)
                     self.pool.setdefault(key, level)
 
-    def begin(self, sequences: Sequence[tuple[int, ...]]) -> None:
-        """Try each sequence by first-fit and the usual orders; stay with the best."""
+    def begin(self, sequences: Sequence[tuple[int, ...]], enough: int) -> None:
+        """Try each sequence by first-fit and the usual orders; stay with the best.
+
+        Then the usual rules on that one, up to a plan that costs ``enough``.
+        """
         best_kinds, best_rank = sequences[0], None
         for self.kinds in sequences:
             rank = self._usual()
             if rank is not None and (best_rank is None or rank < best_rank):
                 best_kinds, best_rank = self.kinds, rank
         self.kinds = best_kinds
+        for order in self.orders():
+            for rule in RULES:
+                if self.best and (self.best.cost <= enough or self.meter.is_over()):
+                    return
+                self.offer(self._build(order, rule))
 
     def _usual(self) -> tuple[int, int] | None:
         """Try the usual orders on this sequence, and return the best cost and length."""
@@ -100,18 +116,14 @@ class Hunt:
         if self.first_fit is not None:
             costs.append(self.first_fit)
         self.first_fit = min(costs, default=None)
-        for tries in (0, 8):
-            for order in self._orders():
-                for rule in _rules(tries):
-                    if self.meter.is_over() and any(plans):
-                        break
-                    plans.append(self._build(order, rule))
+        plans += [self._build(order, Rule()) for order in self.orders()]
         for bins in plans:
             self.offer(bins)
         ranks = [rank_of(self.table, bins) for bins in plans if bins is not None]
         return min(ranks, default=None)
 
-    def _orders(self) -> list[list[int]]:
+    def orders(self) -> list[list[int]]:
+        """Return the usual orders: by the long way, the wide way, area, longest side."""
         options, ways = self.table.options, self.table.ways
         sides = [(options[w[0]].along, options[w[-1]].across) for w in ways]
         area = self.table.area
@@ -125,10 +137,11 @@ class Hunt:
 
     def _build(self, order: Sequence[int], rule: Rule) -> list[Bin] | None:
         bins = self.builder.build(order, self.table.demand, self.kinds, rule)
-        self._spend()
+        self.spend()
         return bins
 
-    def _spend(self) -> None:
+    def spend(self) -> None:
+        """Count the work of the builder."""
         self.meter.spend(self.builder.steps - self._steps)
         self._steps = self.builder.steps
 
@@ -164,7 +177,7 @@ class Hunt:
             tries=r.choice((0, 0, 3, 8)),
         )
         bins = self.builder.build(order, wanted, self.kinds, rule, kept)
-        self._spend()
+        self.spend()
         if bins is None:
             return False
         rank = rank_of(self.table, bins)
@@ -214,12 +227,3 @@ class Hunt:
             size = (tall, wide, tall + wide, tall * wide)[by]
             key[item] = size * r.uniform(1 - blur, 1 + blur)
         order.sort(key=lambda i: (-key[i], i))
-
-
-def _rules(tries: int) -> list[Rule]:
-    return [
-        Rule(upright, snug, slit, tries)
-        for upright in (True, False)
-        for snug in (True, False)
-        for slit in (None, True)
-    ]
