@@ -100,6 +100,10 @@ class JobUseQuerySet(models.QuerySet["JobUse"]):
         )
         return rows.order_by("-move__at", "-move__created_at")
 
+    def by_hand(self) -> Self:
+        """Return uses that no cut plan booked."""
+        return self.filter(plan__isnull=True)
+
     def booked_at(self, at: dt.datetime) -> Self:
         """Return uses that were booked together at one moment."""
         return self.filter(move__at=at)

@@ -156,6 +156,10 @@ class OrderLineQuerySet(models.QuerySet["OrderLine"]):
             arrived__gte=F("quantity")
         )
 
+    def not_all_here(self) -> Self:
+        """Lines of any order that have not all come."""
+        return self.exclude(arrived__gte=F("quantity"))
+
     def coming(self) -> Self:
         """Lines that have not all come, of placed orders and of drafts, with both rows."""
         states = (OrderState.PLACED, OrderState.DRAFT)

@@ -1,0 +1,1 @@
+"""Note what is needed, write and place orders, book deliveries and uses."""
