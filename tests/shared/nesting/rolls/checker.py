@@ -47,12 +47,11 @@ def _pieces(job, plan):
 
 
 def _may_be(job, part, size, drops):
-    across, along, turned = size
     for lay in part.lays:
         if (lay.across_ticks, lay.along_ticks, lay.turned, lay.drops) == (*size, drops):
             return True
         if part.may_seam and drops > 1 and (lay.along_ticks, lay.turned) == size[1:]:
-            sewn = drops * across - 2 * part.seam_ticks * (drops - 1)
+            sewn = drops * size[0] - 2 * part.seam_ticks * (drops - 1)
             if lay.across_ticks <= sewn < lay.across_ticks + drops:
                 return True
     return False

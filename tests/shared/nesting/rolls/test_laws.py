@@ -86,7 +86,7 @@ def jobs(draw):
         assume(False)
 
 
-@settings(max_examples=250)
+@settings(max_examples=120)
 @given(jobs())
 def test_plans_can_be_cut(job):
     assert check_rolls(job, plan_rolls(job, SMALL)) == []
