@@ -6,7 +6,7 @@ import datetime as dt
 
 from django.db import transaction
 
-from jobs.demo import clients, people, stores, work
+from jobs.demo import clients, gates, people, stock, stores, work
 from shared.conventions import using
 from shared.outbox.actions import deliver
 from shared.outbox.models import Message
@@ -27,8 +27,10 @@ def load(at: dt.datetime) -> None:
     with using(shop.conventions()):
         stores.fill_stores(cast, opened)
         stores.set_prices()
+        stock.lay_in(cast, at)
         work.music_room_job(clients.music_room(cast, at), cast, at)
         work.cafe_job(clients.cafe(cast, at), cast, at)
+        gates.say_what_came(cast, at)
         booth = work.draft(
             clients.voice_booth(cast, at),
             scope="Six panels round the microphone, two in the corners behind it.",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass, fields, replace
+from functools import partial
 from typing import Any, TypeVar
 
 from django.db import transaction
@@ -16,8 +17,11 @@ from jobs.gates.engine import Wanted
 from jobs.gates.models import Gate, GateEntry, GateState
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
-from shared.files.actions import attach
+from shared.files.actions import attach, keep_written, write_bytes
 from shared.files.pictures import Picture, keep_picture
+from shared.outbox.actions import Letter, post
+from shared.outbox.models import Message
+from shared.outbox.tasks import send_message
 from shop.people.models import Person
 
 M = TypeVar("M", bound=Model)
@@ -63,7 +67,9 @@ def set_up_gates(job: Job, *, by: Person | None, at: dt.datetime) -> tuple[Gate,
     Job.objects.select_for_update().get(pk=job.pk)
     there = set(Gate.objects.of_job(job).values_list("kind", "material"))
     asked = placed(wanted_of(job.revision.snapshot))
-    new = [_new(job, place, asked[place]) for place in asked if place not in there]
+    new = [
+        _new(job, place, asked[place], at=at) for place in asked if place not in there
+    ]
     if new:
         Gate.objects.bulk_create(new)
         names = ", ".join(dict.fromkeys(gate.get_kind_display() for gate in new))
@@ -71,9 +77,10 @@ def set_up_gates(job: Job, *, by: Person | None, at: dt.datetime) -> tuple[Gate,
     return tuple(new)
 
 
-def _new(job: Job, place: Place, asked: Wanted) -> Gate:
+def _new(job: Job, place: Place, asked: Wanted, *, at: dt.datetime) -> Gate:
     kind, material = place
     return Gate(
+        created_at=at,
         job=job,
         kind=kind,
         material_id=material,
@@ -213,6 +220,8 @@ def _go(
     by: Person,
     at: dt.datetime,
 ) -> GateEntry:
+    if gate.state == to != GateState.PASSED:
+        raise GateMovedOnError(f"{gate.title}: {gate.get_state_display()} already.")
     gate.state = to
     is_open = to != GateState.SHUT
     gate.since, gate.by = (at, by) if is_open else (None, None)
@@ -253,3 +262,24 @@ def _log(entry: GateEntry, *, undone: bool) -> None:
 def _checked(row: M) -> M:
     row.full_clean(validate_unique=False)
     return row
+
+
+def mail_sign_off(
+    gate: Gate, letter: Letter, *, pdf: bytes, by: Person, at: dt.datetime
+) -> Message:
+    """Put a fabric's paper, printed already, into the outbox for the client to sign."""
+    path, digest = write_bytes(pdf)
+    with transaction.atomic():
+        file = keep_written(
+            path,
+            digest=digest,
+            size=len(pdf),
+            name=f"fabric-{gate.job.code}.pdf",
+            content_type="application/pdf",
+        )
+        mail = replace(letter, attachment=file)
+        message = post(mail, about=gate.job, by=by, at=at)
+        text = f"Paper to sign mailed: {gate.title}."
+        record(gate.job, verb="mailed", text=text, by=by, at=at)
+        transaction.on_commit(partial(send_message.enqueue, str(message.pk)))
+    return message

@@ -13,6 +13,7 @@ from django.urls import reverse
 
 from jobs.board.models import Job, Panel
 from jobs.board.stories import to_do_words
+from jobs.gates.reports import Waiting, waiting_jobs
 from jobs.visits.models import SiteDay
 from quotes.offers.models import Quote, QuoteState
 from shared.access import Right
@@ -82,6 +83,7 @@ def _slips(person: Person, *, today: dt.date) -> Iterator[Slip]:
     if person.may(Right.KEEP_CLIENTS):
         yield from _enquiries()
     yield from _site_days(today=today)
+    yield from _gates()
     yield from _bench(today=today)
     if person.may(Right.PLAN_SITE_DAYS):
         yield from _unplanned_jobs()
@@ -105,6 +107,8 @@ def _mail() -> Iterator[Slip]:
 def _quote_url(message: Message) -> str:
     if message.about_kind == "quote" and message.about_id:
         return reverse("quotes:quote", args=(message.about_id,))
+    if message.about_kind == "job" and message.about_id:
+        return reverse("jobs:job", args=(message.about_id,))
     return reverse("quotes:quotes")
 
 
@@ -187,6 +191,31 @@ def _site_day(day: SiteDay, *, today: dt.date) -> Slip:
         look=look,
         pill=pill,
         icon="van",
+    )
+
+
+def _gates() -> Iterator[Slip]:
+    """Say what open jobs wait for before material is bought or cut. One query."""
+    waiting = waiting_jobs()
+    yield from map(_gate, waiting[:MOST])
+    yield from _more(
+        len(waiting) - MOST,
+        "jobs that wait for something",
+        "jobs:gates",
+        look="waiting",
+        icon="lock",
+    )
+
+
+def _gate(waiting: Waiting) -> Slip:
+    job = waiting.job
+    return Slip(
+        title=f"{job.code} waits for {waiting.words}",
+        url=f"{job.get_absolute_url()}#waits",
+        line=f"{job.client}. {waiting.next_act}",
+        look="waiting",
+        pill=f"since {show_day(waiting.since, 'no_year')}",
+        icon="lock",
     )
 
 

@@ -75,3 +75,19 @@ def _rows(panels: Iterable[Panel]) -> Iterator[PaperRow]:
         rooms.setdefault(panel.room_name, []).append(panel.code)
     for room, codes in rooms.items():
         yield PaperRow(room, runs_of(codes), len(codes))
+
+
+def covering(gate: Gate, *, sender: str) -> dict[str, str]:
+    """Return the mail that a fabric's paper goes with, to be changed before it goes."""
+    details = gate.job.client.details
+    what = gate.material.name if gate.material else gate.code
+    return {
+        "to": details.email,
+        "subject": f"{gate.job.code}: please sign for the fabric",
+        "body": (
+            f"Dear {details.name},\n\nbefore we order the cloth for your panels, we ask"
+            f" for your signature for {what}. The paper is attached: please sign it and"
+            " send it back, a photo of it will do. If it is not the one you chose, ring"
+            f" us before you sign.\n\n{sender}"
+        ),
+    }

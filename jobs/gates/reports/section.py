@@ -20,6 +20,12 @@ from shared.files.models import Attachment
 from shared.money import show_money
 from shop.people.models import Person
 
+PILLS = {
+    GateState.SHUT: "waiting",
+    GateState.PASSED: "in hand",
+    GateState.OVERRIDDEN: "gone past",
+    GateState.DROPPED: "not needed",
+}
 LOOKS = {
     GateState.SHUT: "waiting",
     GateState.PASSED: "done",
@@ -75,6 +81,7 @@ class GateRow:
     why: str
     amount: str
     panels: str
+    pill: str
     look: str
     icon: str
     reference: str
@@ -174,6 +181,7 @@ def _row(gate: Gate, around: _Around) -> GateRow:
         why=asked.why if asked else "",
         amount=around.amount if gate.money_aside else "",
         panels=runs_of(around.codes[n] for n in panels if n in around.codes),
+        pill=PILLS[GateState(gate.state)],
         look=LOOKS[GateState(gate.state)],
         icon=ICONS[GateState(gate.state)],
         reference="" if hidden else gate.reference,

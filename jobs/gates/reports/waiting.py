@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -17,7 +18,10 @@ WORDS = {
     GateKind.LANDLORD: "the landlord",
     GateKind.FIRE: "fire papers",
 }
-MANY = {GateKind.FABRIC: "{} signed fabrics", GateKind.FIRE: "fire papers of {}"}
+MANY = {
+    GateKind.FABRIC: "{} signed fabrics",
+    GateKind.FIRE: "fire papers of {} materials",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,15 @@ def waiting_jobs() -> tuple[Waiting, ...]:
         by_job.setdefault(gate.job, []).append(gate)
     found = (_waiting(job, each) for job, each in by_job.items())
     return tuple(sorted(found, key=lambda each: each.job.opened_at))
+
+
+def waits_of(jobs: Iterable[uuid.UUID]) -> dict[uuid.UUID, str]:
+    """Say what jobs wait for, by id; those that wait for nothing are left out. One query."""
+    rows = Gate.objects.of_jobs(jobs).shut().order_by().values_list("job", "kind")
+    found: dict[uuid.UUID, list[str]] = {}
+    for job, kind in rows:
+        found.setdefault(job, []).append(kind)
+    return {job: words_of(kinds) for job, kinds in found.items()}
 
 
 def _waiting(job: Job, gates: list[Gate]) -> Waiting:
