@@ -17,9 +17,10 @@ class JobsConfig(AppConfig):
         # Here, not above: they need models, which exist by now.
         from jobs.board.actions import open_job
         from jobs.board.sections import client_jobs, job_of_quote
-        from jobs.board.slots import JOB_SECTIONS
+        from jobs.board.slots import BOARD_NOTES, JOB_SECTIONS, PANEL_SECTIONS
         from jobs.board.taking_back import close_taken_back, work_keeps_yes
         from jobs.gates.actions import set_up_on_yes
+        from jobs.gates.sections import board_note, job_waits, panel_waits
         from jobs.gates.taking_back import deposit_keeps_yes, refuse_with_deposit
         from jobs.visits.offline import register_ops
         from jobs.visits.sections import job_days
@@ -40,6 +41,9 @@ class JobsConfig(AppConfig):
             ON_TAKE_BACK.add(undo)
         QUOTE_SECTIONS.add(job_of_quote)
         CLIENT_SECTIONS.add(client_jobs)
+        JOB_SECTIONS.add(job_waits)
+        PANEL_SECTIONS.add(panel_waits)
+        BOARD_NOTES.add(board_note)
         JOB_SECTIONS.add(job_days)
         register_ops()
         set_home("jobs:next-up")
