@@ -2,7 +2,7 @@
 
 from django.apps import AppConfig
 
-from shared.access import Role
+from shared.access import Right, Role
 from shared.menu import MenuEntry, add_entry, set_home
 
 
@@ -50,5 +50,6 @@ class JobsConfig(AppConfig):
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
         # a fitter's day is the van, then the bench that fills it
         van, bench = {Role.FITTER: 15}, {Role.FITTER: 16}
+        add_entry(MenuEntry(58, "Cutting", "jobs:cutting", "cut", Right.CUT))
         add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench", own_order=bench))
         add_entry(MenuEntry(70, "Van", "jobs:site-days", "van", own_order=van))

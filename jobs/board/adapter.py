@@ -130,6 +130,41 @@ def at_size(
     }
 
 
+def taken_off_at(
+    snapshot: Mapping[str, Any],
+    *,
+    width_ticks: int,
+    height_ticks: int,
+    real_ticks: Mapping[str, int] | None = None,
+) -> Takeoff:
+    """Return what a panel of a size is made of; draws nothing.
+
+    `real_ticks` are thicknesses as measured, by material. Raises `TakeoffError` for a
+    size or a thickness that the build can't be made in.
+    """
+    quoted, stock = snapshot["size"], _stock(snapshot["materials"])
+    real = {
+        key: ticks
+        for key, ticks in (real_ticks or {}).items()
+        if key in stock and ticks != stock[key].thickness_ticks
+    }
+    if not real and (width_ticks, height_ticks) == (
+        quoted["width_ticks"],
+        quoted["height_ticks"],
+    ):
+        return frozen.takeoff_from_json(snapshot["takeoff"])
+    for key, ticks in real.items():
+        stock[key] = replace(stock[key], thickness_ticks=ticks)
+    kept = snapshot["conventions"]
+    return take_off(
+        _build(snapshot),
+        NominalSize(width_ticks, height_ticks),
+        stock,
+        units=UnitSystem(kept["unit_system"]),
+        fraction=int(kept["fraction"]),
+    )
+
+
 def _build(snapshot: Mapping[str, Any]) -> Build:
     """Read the build back, in the panel's own fabric."""
     build = frozen.build_from_json(snapshot["build"])

@@ -53,6 +53,11 @@ def takeoff_from_json(data: Mapping[str, Any]) -> Takeoff:
     return _read(Takeoff, data, "takeoff")
 
 
+def read(kind: type[T], data: Any, at: str) -> T:
+    """Read any dataclass of such fields back; ``at`` names the place in an error."""
+    return _read(kind, data, at)
+
+
 @cache
 def _fields(kind: type[Any]) -> tuple[dataclasses.Field[Any], ...]:
     return dataclasses.fields(kind)

@@ -38,6 +38,14 @@ class CutState(models.TextChoices):
     REPLACED = "replaced", "planned anew"
 
 
+OPEN = (CutState.ASKED, CutState.PLANNING, CutState.PLANNED, CutState.REFUSED)
+"""States of plans that something is still to be done about."""
+
+
+LARGE = ("panel__snapshot", "plan__request", "plan__result")
+"""Columns that lists of panels in plans leave out."""
+
+
 class CutPlanQuerySet(models.QuerySet["CutPlan"]):
     """Cut plans by state and job."""
 
@@ -55,6 +63,13 @@ class CutPlanQuerySet(models.QuerySet["CutPlan"]):
         """With the material; without the whole plans, which are large."""
         return self.select_related("material").defer("request", "result")
 
+    def for_page(self) -> Self:
+        """With what a plan's page names: material, people, the plans before and after."""
+        ends = ("replaces", "replaced_by")
+        large = [f"{end}__{name}" for end in ends for name in ("request", "result")]
+        people = ("asked_by", "checked_by")
+        return self.select_related("material", *people, *ends).defer(*large)
+
     def newest_first(self) -> Self:
         """Return the last one first."""
         return self.order_by("-number")
@@ -62,6 +77,19 @@ class CutPlanQuerySet(models.QuerySet["CutPlan"]):
     def by_ids(self, ids: Iterable[uuid.UUID]) -> Self:
         """Plans of these ids."""
         return self.filter(pk__in=tuple(ids))
+
+    def in_work(self, pk: uuid.UUID) -> Self:
+        """Return the plan of an id while it is to be made, or is being made."""
+        return self.filter(pk=pk, state__in=(CutState.ASKED, CutState.PLANNING))
+
+    def with_counts(self) -> Self:
+        """With `panel_count`, how many panels it is for."""
+        return self.annotate(panel_count=models.Count("plan_panels"))
+
+    def open_first(self) -> Self:
+        """Plans that something is still to be done about, then the rest; the newest first."""
+        is_open = models.Case(models.When(state__in=OPEN, then=0), default=1)
+        return self.order_by(is_open, "-number")
 
 
 class CutPlan(Identified):
@@ -187,9 +215,71 @@ class CutPlan(Identified):
         return f"C{self.number}"
 
     @property
+    def is_wood(self) -> bool:
+        """Whether a saw cuts it."""
+        return self.kind in (CutKind.SHEETS, CutKind.BARS)
+
+    @property
+    def is_in_work(self) -> bool:
+        """Whether it is still to be made."""
+        return self.state in (CutState.ASKED, CutState.PLANNING)
+
+    @property
+    def is_made(self) -> bool:
+        """Whether there is a plan, whatever became of it."""
+        return self.planned_at is not None
+
+    @property
+    def is_planned(self) -> bool:
+        """Whether it can be cut."""
+        return self.state == CutState.PLANNED
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something is still to be done about it."""
+        return self.state in OPEN
+
+    @property
+    def noun(self) -> str:
+        """What one of what is cut is called; reads the material."""
+        return self.material.counted_in
+
+    @property
+    def successor(self) -> CutPlan | None:
+        """The plan that took its place, if one did; no query after `for_page()`."""
+        return getattr(self, "replaced_by", None)
+
+    @property
     def is_checked(self) -> bool:
         """Whether somebody measured what is to be cut."""
         return self.checked_at is not None
+
+
+class CutPlanPanelQuerySet(models.QuerySet["CutPlanPanel"]):
+    """Panels by the plans that they are in."""
+
+    def standing(self) -> Self:
+        """In plans that count."""
+        return self.exclude(
+            plan__state__in=(CutState.STOPPED, CutState.REPLACED, CutState.REFUSED)
+        )
+
+    def standing_of(
+        self, material: Material, panels: Iterable[uuid.UUID]
+    ) -> list[CutPlanPanel]:
+        """Return those of some panels whose parts of a material are in a plan. One query."""
+        rows = self.standing().filter(plan__material=material, panel__in=tuple(panels))
+        return list(rows.select_related("panel", "plan").defer(*LARGE))
+
+    def taken(self, panels: Iterable[uuid.UUID]) -> set[tuple[uuid.UUID, uuid.UUID]]:
+        """Return (panel, material) of what is planned or cut. One query."""
+        rows = self.standing().filter(panel__in=tuple(panels)).order_by()
+        return set(rows.values_list("panel_id", "plan__material_id"))
+
+    def all_cut(self, panels: Iterable[uuid.UUID]) -> set[tuple[uuid.UUID, uuid.UUID]]:
+        """Return (panel, material) of what is cut. One query."""
+        rows = self.filter(plan__state=CutState.CUT, panel__in=tuple(panels))
+        return set(rows.order_by().values_list("panel_id", "plan__material_id"))
 
 
 class CutPlanPanel(Identified):
@@ -199,6 +289,8 @@ class CutPlanPanel(Identified):
         CutPlan, on_delete=models.CASCADE, related_name="plan_panels"
     )
     panel = models.ForeignKey(Panel, on_delete=models.PROTECT, related_name="+")
+
+    objects = CutPlanPanelQuerySet.as_manager()
 
     class Meta:
         ordering = ("panel__job__code", "panel__number")

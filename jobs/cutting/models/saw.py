@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import uuid
+from typing import Self
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from jobs.cutting.models.plans import CutPlan
+from jobs.cutting.models.plans import CutPlan, CutState
 from shared.models import AppendOnlyQuerySet, Identified
 from shop.catalogue.models import StockPiece
+
+HOLDING = (CutState.ASKED, CutState.PLANNING, CutState.PLANNED)
+"""States in which a plan counts on the pieces that it was offered or uses."""
 
 
 class CutTickQuerySet(AppendOnlyQuerySet):
@@ -73,12 +79,31 @@ class LostPart(Identified):
         return f"{self.count} × {self.part}"
 
 
+class PlanPieceQuerySet(models.QuerySet["PlanPiece"]):
+    """Stock pieces by the plans that have them."""
+
+    def held(self) -> set[uuid.UUID]:
+        """Return the ids of pieces that a plan not cut yet counts on. One query."""
+        rows = self.filter(taken=True, plan__state__in=HOLDING)
+        return set(rows.values_list("piece_id", flat=True))
+
+    def taken_by(self, plan: CutPlan) -> Self:
+        """Pieces that a plan cuts up."""
+        return self.filter(plan=plan, taken=True).select_related("piece__material")
+
+    def kept_of(self, plan: CutPlan) -> Self:
+        """Pieces that were kept of a plan."""
+        return self.filter(plan=plan, taken=False).select_related("piece__material")
+
+
 class PlanPiece(Identified):
     """A stock piece that a plan cuts up, or one that was kept of it."""
 
     plan = models.ForeignKey(CutPlan, on_delete=models.PROTECT, related_name="pieces")
     piece = models.ForeignKey(StockPiece, on_delete=models.PROTECT, related_name="+")
     taken = models.BooleanField(help_text="Cut up; otherwise kept of it.")
+
+    objects = PlanPieceQuerySet.as_manager()
 
     class Meta:
         constraints = (

@@ -1,0 +1,36 @@
+"""Papers of a cut plan; slow, so never in a transaction. Never any money."""
+
+from __future__ import annotations
+
+from jobs.cutting.models import CutPlan
+from jobs.cutting.reports import plan_page
+from jobs.cutting.reports.page import notation
+from jobs.cutting.reports.parts import part_labels
+from quotes.specs.cautions import cautions_for
+from quotes.specs.documents import letterhead_of
+from shared.pdf import render_pdf
+from shop.people.models import ShopProfile
+
+
+def cut_list_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
+    """Print settings in the order to saw, then each sheet, the parts, and cautions."""
+    page = plan_page(plan, sees_money=False)
+    tilted = any(part.bevel_deg for part in page.request.parts)
+    context = {
+        "plan": plan,
+        "page": page,
+        "letterhead": letterhead_of(profile),
+        "cautions": cautions_for(("saw", "wooddust", *(("bevel",) if tilted else ()))),
+    }
+    return render_pdf("jobs/cutting/pdf/cut_list.html", context, spare_a_page=True)
+
+
+def labels_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
+    """Print a label for each part."""
+    page = plan_page(plan, sees_money=False)
+    context = {
+        "plan": plan,
+        "labels": part_labels(page.request, notation()),
+        "letterhead": letterhead_of(profile),
+    }
+    return render_pdf("jobs/cutting/pdf/labels.html", context)

@@ -1,0 +1,176 @@
+"""What is typed about the saw, a plan that is asked for, and what lies on the bench."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+
+from jobs.cutting.actions import Ask, PlanSettings, Real
+from jobs.cutting.models import CutKind, CutPlan, Halving, SawRules
+from jobs.cutting.reports import Choice, KeptLine
+from shared.conventions import current
+from shared.forms import LengthFormField, PlainForm, PlainModelForm, TypedLength, typed
+from shared.length import TICKS_PER_INCH, TICKS_PER_M, TICKS_PER_MM
+
+STALE = "Something here is no longer there: load the page again."
+MOST_KERF_TICKS = 25 * TICKS_PER_MM
+MOST_TRIM_TICKS = 200 * TICKS_PER_MM
+MOST_SIZE_TICKS = 20 * TICKS_PER_M
+
+
+def _example(metric: str, inches: str) -> str:
+    return metric if current().is_metric else inches
+
+
+def _saw_fields() -> dict[str, forms.Field]:
+    """Return the lengths of the saw, which its rules and each plan have alike."""
+    return {
+        "kerf_ticks": LengthFormField(
+            label="The saw takes",
+            min_ticks=0,
+            max_ticks=MOST_KERF_TICKS,
+            help_text=f"Measured at a test cut, such as {_example('3.2', '1/8')}.",
+        ),
+        "trim_ticks": LengthFormField(
+            label="Trimmed off each edge first",
+            min_ticks=0,
+            max_ticks=MOST_TRIM_TICKS,
+            help_text="With that cut; 0 where factory edges are good.",
+        ),
+        "keep_length_ticks": LengthFormField(
+            label="Offcuts are kept from this length", max_ticks=MOST_SIZE_TICKS
+        ),
+        "keep_width_ticks": LengthFormField(
+            label="and this width", max_ticks=MOST_SIZE_TICKS
+        ),
+    }
+
+
+class RulesForm(PlainModelForm):
+    """The saw's rules: what every new plan begins with."""
+
+    class Meta:
+        model = SawRules
+        fields = (
+            "kerf_ticks",
+            "trim_ticks",
+            "halving",
+            "may_trim_strips",
+            "keep_length_ticks",
+            "keep_width_ticks",
+            "flaw_percent",
+            "repair_ticks",
+        )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        """Take nothing for a cut, a trim or a remnant, too."""
+        super().__init__(*args, **kwargs)
+        self.fields |= _saw_fields()
+        self.fields["repair_ticks"] = LengthFormField(
+            label="Remnant for repairs, square of",
+            min_ticks=0,
+            max_ticks=MOST_SIZE_TICKS,
+            help_text="Kept of each fabric, with the job's name on it; 0 for none.",
+        )
+        self.order_fields(self.Meta.fields)
+
+
+class AskForm(PlainForm):
+    """Which materials are planned, and how."""
+
+    material = forms.MultipleChoiceField(
+        error_messages={
+            "required": "Choose what is to be cut.",
+            "invalid_choice": STALE,
+        },
+    )
+    alternative = forms.MultipleChoiceField(
+        required=False, error_messages={"invalid_choice": STALE}
+    )
+    halving = forms.ChoiceField(
+        label="Halve sheets first",
+        choices=Halving.choices,
+        error_messages={"invalid_choice": "Choose not at all, lengthwise or across."},
+    )
+    may_trim_strips = forms.BooleanField(
+        label="A third rip where it saves a sheet", required=False
+    )
+    use_offcuts = forms.BooleanField(label="Kept offcuts first", required=False)
+    may_turn = forms.BooleanField(
+        label="The grain may run either way",
+        required=False,
+        help_text="Only where it does not matter, as in fibreboard.",
+    )
+
+    def __init__(self, *args: Any, choices: Sequence[Choice], **kwargs: Any) -> None:
+        """Offer the materials that some panel is ready for."""
+        super().__init__(*args, **kwargs)
+        self.choices = tuple(choice for choice in choices if choice.ready)
+        others = {m.pk: m.name for c in self.choices for m in c.alternatives}
+        self.fields["material"].choices = [  # type: ignore[attr-defined]
+            (str(c.material.pk), c.material.name) for c in self.choices
+        ]
+        self.fields["alternative"].choices = [  # type: ignore[attr-defined]
+            (str(pk), name) for pk, name in others.items()
+        ]
+        self.fields |= _saw_fields()
+
+    def asks(self) -> tuple[Ask, ...]:
+        """Return a plan to ask for of each material that was chosen."""
+        found = self.cleaned_data
+        names = ("kerf_ticks", "trim_ticks", "halving", "may_trim_strips", "may_turn")
+        more = ("keep_length_ticks", "keep_width_ticks", "use_offcuts")
+        settings = PlanSettings(
+            **{name: found[name] for name in (*names, *more)},
+            alternatives=tuple(uuid.UUID(pk) for pk in found["alternative"]),
+        )
+        return tuple(
+            Ask(tuple(p.pk for p in choice.ready), choice.material, settings)
+            for choice in self.choices
+            if str(choice.material.pk) in found["material"]
+        )
+
+
+class CheckForm(PlainForm):
+    """What is cut, as tape and calliper say."""
+
+    thickness = LengthFormField(
+        label="Thickness, by calliper", max_ticks=4 * TICKS_PER_INCH
+    )
+    length = LengthFormField(label="Length, by tape", max_ticks=MOST_SIZE_TICKS)
+    width = LengthFormField(label="Width, by tape", max_ticks=MOST_SIZE_TICKS)
+
+    def __init__(self, *args: Any, plan: CutPlan, **kwargs: Any) -> None:
+        """Ask for the width only of what is ripped."""
+        super().__init__(*args, **kwargs)
+        self.plan = plan
+        if plan.kind == CutKind.BARS:
+            del self.fields["width"]
+
+    def real(self) -> Real:
+        """Return what was measured; a bar's width is what the stores say."""
+        sides = {name: typed(self, name) for name in self.fields}
+        width = TypedLength(self.plan.material.width_ticks or 1, "")
+        found = {name: side for name, side in sides.items() if side is not None}
+        return Real(**{"width": width} | found)
+
+
+class FinishForm(PlainForm):
+    """Which offcuts of a plan are kept."""
+
+    keep = forms.MultipleChoiceField(
+        label="Offcuts that are kept",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"invalid_choice": STALE},
+    )
+
+    def __init__(self, *args: Any, kept: Sequence[KeptLine], **kwargs: Any) -> None:
+        """Offer what is worth keeping."""
+        super().__init__(*args, **kwargs)
+        self.fields["keep"].choices = [  # type: ignore[attr-defined]
+            (line.key, line.words) for line in kept
+        ]

@@ -1,0 +1,21 @@
+"""Addresses of cut plans."""
+
+from django.urls import path
+
+from jobs.cutting.views import asking, papers, plans
+
+urlpatterns = [
+    path("cutting/", asking.list_plans, name="cutting"),
+    path("cutting/rules/", asking.change_rules, name="saw-rules"),
+    path("cutting/new/", asking.new_plan, name="cut-plan-new"),
+    path("cutting/<uuid:pk>/", plans.show_plan, name="cut-plan"),
+    path("cutting/<uuid:pk>/stop/", plans.stop, name="cut-plan-stop"),
+    path("cutting/<uuid:pk>/check/", plans.check, name="cut-plan-check"),
+    path("cutting/<uuid:pk>/finish/", plans.finish, name="cut-plan-finish"),
+    path("cutting/<uuid:pk>/unfinish/", plans.unfinish, name="cut-plan-unfinish"),
+    path("cutting/<uuid:pk>/drop/", plans.drop, name="cut-plan-drop"),
+    path("cutting/<uuid:pk>/restore/", plans.restore, name="cut-plan-restore"),
+    path("cutting/<uuid:pk>/anew/", plans.anew, name="cut-plan-anew"),
+    path("cutting/<uuid:pk>/cut-list.pdf", papers.cut_list, name="cut-list"),
+    path("cutting/<uuid:pk>/labels.pdf", papers.labels, name="cut-labels"),
+]

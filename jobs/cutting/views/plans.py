@@ -1,0 +1,162 @@
+"""One cut plan: its page while it is made and after, and what is done about it."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from jobs.cutting import actions, reports
+from jobs.cutting.forms import CheckForm, FinishForm
+from jobs.cutting.models import CutPlan
+from shared.access import Right, may, needs
+from shared.audit.reports import log_of
+from shared.htmx import page_or_fragment
+from shared.notices import say
+from shop.catalogue.actions import StockError
+from shop.people.me import me
+
+
+def get_plan(pk: uuid.UUID) -> CutPlan:
+    """Return a plan with its material, or 404."""
+    found: CutPlan = get_object_or_404(CutPlan.objects.for_page(), pk=pk)
+    return found
+
+
+@require_GET
+@needs(Right.CUT)
+def show_plan(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Show how far a plan is, or what it says."""
+    return _show(request, get_plan(pk))
+
+
+def _show(
+    request: HttpRequest, plan: CutPlan, status: int = 200, **forms: Any
+) -> HttpResponse:
+    page = reports.plan_page(plan, sees_money=may(request.user, Right.SEE_MONEY))
+    kept = page.answer.kept if page.answer else ()
+    context = {
+        "plan": plan,
+        "page": page,
+        "check": CheckForm(plan=plan),
+        "finish": FinishForm(kept=kept, initial={"keep": [k.key for k in kept]}),
+        "log": log_of(plan),
+    }
+    return page_or_fragment(
+        request,
+        page="jobs/cutting/plan.html",
+        fragment="jobs/cutting/_plan.html",
+        context=context | forms,
+        status=status,
+    )
+
+
+@require_POST
+@needs(Right.CUT)
+def stop(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """End the search: the best plan so far is kept."""
+    plan = get_plan(pk)
+    actions.stop_plan(plan, by=me(request), at=timezone.now())
+    return redirect(plan)
+
+
+@require_POST
+@needs(Right.CUT)
+def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Take real sizes; what differs from them is planned anew."""
+    plan = get_plan(pk)
+    form = CheckForm(request.POST, plan=plan)
+    if not form.is_valid():
+        return _show(request, plan, form.status, check=form)
+    try:
+        now = actions.check_stock(plan, form.real(), by=me(request), at=timezone.now())
+    except actions.CannotPlanError as refused:
+        form.add_error("thickness", str(refused))
+        return _show(request, plan, form.status, check=form)
+    if now.pk == plan.pk:
+        say(request, "The sizes are as planned: the cut list can be printed.")
+    else:
+        say(request, f"{plan} is planned anew with the real sizes, as {now}.")
+    return redirect(now)
+
+
+@require_POST
+@needs(Right.CUT)
+def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Write down that all is cut."""
+    plan = get_plan(pk)
+    page = reports.plan_page(plan, sees_money=False)
+    form = FinishForm(request.POST, kept=page.answer.kept if page.answer else ())
+    if not form.is_valid():
+        return _show(request, plan, form.status, finish=form)
+    keep = form.cleaned_data["keep"]
+    undo = reverse("jobs:cut-plan-unfinish", args=(plan.pk,))
+    try:
+        actions.finish_plan(plan, keep=keep, by=me(request), at=timezone.now())
+    except (actions.CannotPlanError, StockError) as refused:
+        say(request, str(refused))
+    else:
+        say(request, f"{plan} is all cut. Stock and marks are written down.", undo=undo)
+    return redirect(plan)
+
+
+def _turned(
+    request: HttpRequest,
+    pk: uuid.UUID,
+    turn: Callable[..., CutPlan],
+    words: str,
+    undo: str = "",
+) -> HttpResponse:
+    """Turn a plan's state and say so, or why not."""
+    plan = get_plan(pk)
+    try:
+        turn(plan, by=me(request), at=timezone.now())
+    except actions.CannotPlanError as refused:
+        say(request, str(refused))
+    else:
+        back = reverse(undo, args=(plan.pk,)) if undo else ""
+        say(request, words.format(plan=plan), undo=back)
+    return redirect(plan)
+
+
+@require_POST
+@needs(Right.CUT)
+def unfinish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Take the finishing back."""
+    words = "{plan} is not all cut: stock and marks are as before."
+    return _turned(request, pk, actions.unfinish_plan, words)
+
+
+@require_POST
+@needs(Right.CUT)
+def drop(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put a plan aside."""
+    words = "{plan} is dropped: its panels can be planned again."
+    return _turned(request, pk, actions.drop_plan, words, "jobs:cut-plan-restore")
+
+
+@require_POST
+@needs(Right.CUT)
+def restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Take a dropped plan back."""
+    return _turned(request, pk, actions.restore_plan, "{plan} is back.")
+
+
+@require_POST
+@needs(Right.CUT)
+def anew(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Plan again what could not be planned, was stopped, or is to begin another way."""
+    plan = get_plan(pk)
+    halving = request.POST.get("halving", "")
+    try:
+        now = actions.ask_anew(plan, halving, by=me(request), at=timezone.now())
+    except actions.CannotPlanError as refused:
+        say(request, str(refused))
+        return redirect(plan)
+    return redirect(now)
