@@ -348,15 +348,20 @@ class _Filling:
         return [r for r in pair if r[2] > 0 and r[3] > 0]
 
 
-def first_fit(table: Table, kinds: Sequence[int], *, upright: bool) -> list[Bin] | None:
+def first_fit(
+    table: Table, kinds: Sequence[int], *, upright: bool, wide: bool
+) -> list[Bin] | None:
     """Return first-fit decreasing height: each piece into the first row with room.
 
-    Rows as long as their first piece (Coffman, Garey, Johnson and Tarjan, Performance
+    Of pieces as long, the ``wide`` ones go first, or those named first. Rows as long as their first piece (Coffman, Garey, Johnson and Tarjan, Performance
     bounds for level-oriented two-dimensional packing algorithms, SIAM Journal on
     Computing 9, 1980 [M]).
     """
     lying = [w[0] if upright else w[-1] for w in table.ways]
-    order = sorted(range(len(lying)), key=lambda i: _tallest(table, lying[i]))
+    options = table.options
+    order = sorted(range(len(lying)), key=lambda i: -options[lying[i]].along)
+    if wide:
+        order.sort(key=lambda i: (-options[lying[i]].along, -options[lying[i]].across))
     left = list(table.demand)
     bins: list[Bin] = []
     for kind in kinds:
@@ -369,10 +374,6 @@ def first_fit(table: Table, kinds: Sequence[int], *, upright: bool) -> list[Bin]
             bins.append(one)
             count += 1
     return None if any(left) else bins
-
-
-def _tallest(table: Table, option: int) -> tuple[int, int]:
-    return -table.options[option].along, -table.options[option].across
 
 
 def _first_fit_on(

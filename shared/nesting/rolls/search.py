@@ -111,7 +111,11 @@ class Hunt:
 
     def _usual(self) -> tuple[int, int] | None:
         """Try the usual orders on this sequence, and return the best cost and length."""
-        plans = [first_fit(self.table, self.kinds, upright=u) for u in (True, False)]
+        plans = [
+            first_fit(self.table, self.kinds, upright=upright, wide=wide)
+            for upright in (True, False)
+            for wide in (True, False)
+        ]
         costs = [rank_of(self.table, bins)[0] for bins in plans if bins is not None]
         if self.first_fit is not None:
             costs.append(self.first_fit)
