@@ -3,9 +3,10 @@
 from django.contrib import admin
 from django.contrib.auth.models import Group
 
+from shop.catalogue.admin import StockMoveAdmin
 from shop.surveys.admin import OpeningAdmin, ZoneAdmin
 
-__all__ = ["OpeningAdmin", "ZoneAdmin"]
+__all__ = ["OpeningAdmin", "StockMoveAdmin", "ZoneAdmin"]
 
 # Rights come with a person's role; groups would promise what nothing reads.
 admin.site.unregister(Group)

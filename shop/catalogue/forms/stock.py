@@ -101,6 +101,39 @@ class MoveForm(PlainForm):
         """The dye lot that was typed, as it is kept."""
         return " ".join(str(self.cleaned_data.get("lot", "")).split())
 
+    @property
+    def shown_lot(self) -> str:
+        """The dye lot that the page is about."""
+        return self.lot if self.is_bound else str(self.initial.get("lot", ""))
+
+    @property
+    def seen(self) -> str:
+        """What its level is as the page is shown, to be sent back with the count."""
+        return f"{self.now:f}"
+
+    @property
+    def now(self) -> Decimal:
+        """The level of the dye lot that the page is about."""
+        return self.levels.get(self.shown_lot, NONE)
+
+    @property
+    def should(self) -> str:
+        """How much there should be, in words."""
+        return quantity_text(self.material, self.now)
+
+    @property
+    def stands(self) -> str:
+        """How much there should be of the dye lot asked for, or of each that is known."""
+        lot = self.shown_lot
+        if lot or len(self.levels) < 2:
+            of = f"Of dye lot {lot} there" if lot else "There"
+            return f"{of} should be {self.should}."
+        amounts = (
+            f"{quantity_text(self.material, left)} of {lot or 'no known lot'}"
+            for lot, left in self.levels.items()
+        )
+        return f"There should be {', '.join(amounts)}."
+
 
 def _asked(material: Material) -> str:
     words = {"m": "metres", "ml": "millilitres", "g": "grams"}
@@ -163,26 +196,6 @@ class CountForm(MoveForm):
             should = quantity_text(self.material, now)
             self.add_error("note", WHY.format(should=should))
         return cleaned
-
-    @property
-    def shown_lot(self) -> str:
-        """The dye lot that the page is about."""
-        return self.lot if self.is_bound else str(self.initial.get("lot", ""))
-
-    @property
-    def seen(self) -> str:
-        """What its level is as the page is shown, to be sent back with the count."""
-        return f"{self.now:f}"
-
-    @property
-    def now(self) -> Decimal:
-        """The level of the dye lot that the page is about."""
-        return self.levels.get(self.shown_lot, NONE)
-
-    @property
-    def should(self) -> str:
-        """How much there should be, in words."""
-        return quantity_text(self.material, self.now)
 
 
 def _changed(material: Material, was: Decimal, now: Decimal) -> str:

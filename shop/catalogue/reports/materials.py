@@ -103,7 +103,7 @@ def _row(
 ) -> MaterialRow:
     figure = unit_price(material) if sees_money else None
     row = MaterialRow(material, size_text(material), figure.amount if figure else "")
-    if not stands:
+    if not stands or not stands.is_known:
         return row
     return replace(
         row,

@@ -22,6 +22,8 @@ class ShelfRow:
     quantity: Decimal
     name: str
     """The name of its box."""
+    is_known: bool = True
+    """Whether it was ever counted or moved."""
 
     @property
     def label(self) -> str:
@@ -58,7 +60,7 @@ def shelf(
         plain = f"{MARK}{material.pk.hex}"
         if "" in own or not own or plain in typed:
             left = own[""].quantity if "" in own else Decimal(0)
-            rows.append(ShelfRow(material, "", left, plain))
+            rows.append(ShelfRow(material, "", left, plain, is_known="" in own))
         rows += [
             ShelfRow(material, lot, level.quantity, f"{plain}-{level.pk.hex}")
             for lot, level in sorted(own.items())

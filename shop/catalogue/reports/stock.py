@@ -91,6 +91,11 @@ class Standing:
         return self.on_hand + self.on_order - self.promised
 
     @property
+    def is_known(self) -> bool:
+        """Whether any was ever counted or moved, or is on order or promised."""
+        return bool(self.levels or self.on_order or self.promised)
+
+    @property
     def is_below(self) -> bool:
         """Whether any dye lot stands below nothing."""
         return any(level.quantity < 0 for level in self.levels)
