@@ -16,6 +16,7 @@ from babel.numbers import (
     format_decimal,
     get_currency_symbol,
     get_decimal_symbol,
+    get_group_symbol,
     list_currencies,
 )
 
@@ -178,6 +179,14 @@ def show_number(number: Decimal | int, *, locale: str, decimals: int = 2) -> str
     rounded = _exact(Decimal(number)).quantize(step, rounding=ROUND_HALF_UP) + 0
     pattern = "#,##0." + "#" * decimals if decimals else "#,##0"
     return str(format_decimal(rounded, format=pattern, locale=locale))
+
+
+def symbols(locale: str) -> dict[str, str]:
+    """Return what `show_number` writes between whole and part, and between thousands."""
+    return {
+        "decimal": get_decimal_symbol(locale),
+        "group": get_group_symbol(locale),
+    }
 
 
 def show_cost(amount: Decimal, *, currency: str, locale: str) -> str:

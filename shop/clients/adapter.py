@@ -22,15 +22,24 @@ def ballpark_of(enquiry: Enquiry, shop: ShopProfile) -> Ballpark | None:
     return ballpark(
         floor_m2=enquiry.floor_m2,
         panels=enquiry.panels,
-        per_m2=_range(shop.ballpark_per_m2_from, shop.ballpark_per_m2_to),
+        per_m2=floor_rates(shop),
         per_panel=_range(shop.ballpark_per_panel_from, shop.ballpark_per_panel_to),
     )
 
 
+def floor_rates(shop: ShopProfile) -> Range | None:
+    """Return what a m² of floor came to in this shop; nothing while it has not said."""
+    return _range(shop.ballpark_per_m2_from, shop.ballpark_per_m2_to)
+
+
 def ballpark_for_floor(floor_m2: Decimal, shop: ShopProfile) -> tuple[str, str] | None:
     """Say what a floor comes to by the shop's own rates, and how; nothing without one."""
-    per_m2 = _range(shop.ballpark_per_m2_from, shop.ballpark_per_m2_to)
-    found = ballpark(floor_m2=floor_m2, panels=None, per_m2=per_m2, per_panel=None)
+    found = ballpark(
+        floor_m2=floor_m2 or None,
+        panels=None,
+        per_m2=floor_rates(shop),
+        per_panel=None,
+    )
     if found is None:
         return None
     conventions = shop.conventions()

@@ -196,16 +196,24 @@ def test_next_in_a_form_goes_to_whatever_comes_next(open_page):
 
 def test_a_lasers_reading_lands_and_moves_on(open_page):
     page = open_page("metric", touch=False)
-    page.locator("#b").fill("1")
     page.locator("#a").focus()
     page.keyboard.type("3750")
     page.keyboard.press("Enter")
-    page.keyboard.type("2.4 m")  # takes the place of what was there
+    page.keyboard.type("2.4 m")
     page.keyboard.press("Enter")
     boxes = [page.locator(f"#{name}").input_value() for name in "ab"]
     assert (boxes, focused(page)) == (["3750", "2.4 m"], "t")
     page.keyboard.press("Enter")
     assert focused(page) == ""  # the walk's last: nothing to go to, and it is left
+
+
+def test_a_lasers_enter_goes_past_what_is_read_already(open_page):
+    page = open_page("metric", touch=False)
+    page.locator("#b").fill("2400")
+    page.locator("#a").focus()
+    page.keyboard.type("3750")
+    page.keyboard.press("Enter")
+    assert focused(page) == "t"
 
 
 def test_on_a_walk_a_new_reading_takes_the_old_ones_place(open_page):

@@ -7,11 +7,13 @@ from django.template.loader import render_to_string
 
 from shared.conventions import Conventions, using
 from shared.length import TICKS_PER_MM, UnitSystem
-from shop.surveys.models import Opening, Wall
+from shop.surveys.engine import USUAL
+from shop.surveys.models import Opening, Survey, Wall
 from shop.surveys.reports.walk.fields import part_of
 from shop.surveys.reports.walk.openings import OPENING
 from shop.surveys.reports.walk.told import told_words
 from shop.surveys.reports.walk.walls import WALL
+from shop.surveys.reports.walk.who import SURVEY
 
 pytestmark = pytest.mark.browser
 
@@ -39,13 +41,17 @@ def walk_page():
     """Lay out four walls and a window as the walk does."""
     walls = [unread(WALL, Wall(name=name), name, name) for name in "ABCD"]
     opening = unread(OPENING, Opening(name="bay"), "bay", "window")
+    survey = unread(SURVEY, Survey(), "ceiling", "survey")
     with using(Conventions(unit_system=UnitSystem.METRIC)):
         told = render_to_string(
-            f"{FOLDER}/_plan_told.html", {"told": told_words(3 * TICKS_PER_MM)}
+            f"{FOLDER}/_plan_told.html",
+            {"told": told_words(3 * TICKS_PER_MM, USUAL, None)},
         )
+        scripts = render_to_string(f"{FOLDER}/_scripts.html")
         beside = render_to_string(f"{FOLDER}/_opening_told.html", {"part": opening})
-        body = "".join(map(rendered, [*walls, opening]))
-    return START + told + body + beside
+        body = "".join(map(rendered, [survey, *walls]))
+        inside = f'<div data-offline-parts="opening" data-offline-of="wall:A">{rendered(opening)}</div>'
+    return START + told + body + inside + beside + scripts
 
 
 @pytest.fixture

@@ -59,11 +59,19 @@ FIRE_PAPERS = Caution(
 OLD = Caution(
     "old",
     "Old paint and ceilings: test before drilling",
-    "The building is old, or nobody knows its year. Before {lead} paint may hold lead; an"
-    " old or textured ceiling from before about {asbestos} may hold asbestos. Don’t drill,"
-    " sand or scrape until a laboratory has tested it. Some countries used both for longer:"
-    " local code decides.",
+    "The building is old, or nobody knows its year. Before"
+    f" {LEAD_PAINT_BEFORE} paint may hold lead; an old or textured ceiling from before about"
+    f" {ASBESTOS_BEFORE} may hold asbestos. Don’t drill, sand or scrape until a laboratory"
+    " has tested it. Some countries used both for longer: local code decides.",
 )
+
+SHOWN: tuple[tuple[dict[str, tuple[str, ...]], Caution], ...] = (
+    ({"noise": ("yes",)}, SOUNDPROOF),
+    ({"tenant": ("yes",)}, LANDLORD),
+    ({"papers": ("yes",)}, FIRE_PAPERS),
+    ({"old": ("yes",)}, OLD),
+)
+"""Each caution with what triggers it, as data: devices ask the same."""
 
 
 def cautions(told: Told) -> tuple[Caution, ...]:
@@ -80,19 +88,12 @@ def cautions(told: Told) -> tuple[Caution, ...]:
         Those whose trigger is present; an unknown year is a trigger, an unasked tenure
         or use is not.
     """
-    shown = (
-        (told.noise_comes_through, SOUNDPROOF),
-        (bool(told.tenant), LANDLORD),
-        (bool(told.tenant) or bool(told.shared_use), FIRE_PAPERS),
-        (_is_old(told.year_built), _old()),
+    known = {
+        "noise": told.noise_comes_through,
+        "tenant": bool(told.tenant),
+        "papers": bool(told.tenant) or bool(told.shared_use),
+        "old": told.year_built is None or told.year_built < ASBESTOS_BEFORE,
+    }
+    return tuple(
+        caution for when, caution in SHOWN if all(known[trigger] for trigger in when)
     )
-    return tuple(caution for triggered, caution in shown if triggered)
-
-
-def _is_old(year_built: int | None) -> bool:
-    return year_built is None or year_built < ASBESTOS_BEFORE
-
-
-def _old() -> Caution:
-    words = OLD.text.format(lead=LEAD_PAINT_BEFORE, asbestos=ASBESTOS_BEFORE)
-    return Caution(OLD.key, OLD.title, words)

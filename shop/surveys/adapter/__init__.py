@@ -34,6 +34,7 @@ from shop.surveys.engine import (
     turn_by_diagonal,
     usual_of,
 )
+from shop.surveys.engine.asks import UNREAD
 from shop.surveys.models import (
     Axis,
     Beam,
@@ -228,22 +229,18 @@ def lengths_of(walls: Sequence[Wall]) -> list[int | None]:
     return [read[n - 2] if length is None else length for n, length in enumerate(read)]
 
 
-def unread(wall: Wall, length_ticks: int | None) -> str:
-    """Say what is not read of a wall, whose length may be known from the one opposite."""
-    if length_ticks is None:
-        return "length not read yet"
-    if wall.length_ticks is None:
-        return "length not read; taken as that of the wall opposite"
-    return unread_corner(wall)
-
-
 def unread_corner(wall: Wall) -> str:
     """Say what is not read of the corner at a wall's end; empty when nothing is missing."""
     if wall.corner == CornerKind.DIAGONAL and wall.diagonal_ticks is None:
-        return "diagonal over the corner at its end not read yet"
-    if wall.corner == CornerKind.ANGLE and abs(wall.turn_millidegrees) == QUARTER:
-        return "angle of the corner at its end not read yet"
+        return UNREAD["diagonal"]
+    if wall.corner == CornerKind.ANGLE and not has_angle(wall):
+        return UNREAD["angle"]
     return ""
+
+
+def has_angle(wall: Wall) -> bool:
+    """Whether an angle was read: a right one stands for none."""
+    return abs(wall.turn_millidegrees) != QUARTER
 
 
 def turn_of(wall: Wall, after: Wall) -> int | None:

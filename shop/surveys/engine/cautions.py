@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shop.clients.engine import Caution
+from shop.surveys.engine.asks import NOTHING, YES, Facts, When, holds
 
-VERSION = "room-cautions-2"
+VERSION = "room-cautions-3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +32,7 @@ class Known:
     zones: frozenset[str] = frozenset()
 
 
-MASONRY = frozenset({"brick", "block", "concrete"})
-
-SUN_SIDES = frozenset({"se", "s", "sw", "w"})
-"""Sides on which the sun heats a pane most, in the northern half of the world."""
+MASONRY = ("brick", "block", "concrete")
 
 SEALED = "sealed"
 
@@ -84,13 +82,16 @@ GLASS = Caution(
     " it, and damp: leave it removable and aired, and ask the maker of sealed units.",
 )
 # Common practice: sealed units fail at the edge, and sun makes a close panel a heat trap.
+# Said of any side that was noted: which of them is sunny hangs on the half of the world.
 HOT_GLASS = Caution(
     "glass",
     "Sun or a sealed unit behind a panel: ask the glass maker first",
     "Heat that a close panel keeps in can crack a pane in the sun, and a sealed unit fails"
-    " at its edge; damp settles on cold glass behind it. Have the maker of the glass say in"
-    " writing what it takes. Leave air above and below, nothing fixed into the glass, and"
-    " the panel easy to take out in hot sun and in frost.",
+    " at its edge. Look whether the sun reaches this side: it stands in the south north of"
+    " the equator, in the north south of it, and comes to east and west everywhere. Damp"
+    " settles on cold glass behind a panel. Have the maker of the glass say in writing what"
+    " it takes. Leave air above and below, nothing fixed into the glass, and the panel easy"
+    " to take out in hot sun and in frost.",
 )
 # 29 CFR 1926.1153 Table 1 and OSHA fact sheet.
 SILICA = Caution(
@@ -122,6 +123,23 @@ DOWNLIGHT = Caution(
 )
 
 
+SHOWN: tuple[tuple[When, Caution], ...] = (
+    ({"escape": YES, "panes": NOTHING}, ESCAPE),
+    ({"escape": YES, "panes": YES}, ESCAPE_WITH_PANEL),
+    ({"ceiling": ("grid",)}, GRID),
+    ({"surfaces": ("isolated",)}, ISOLATED),
+    ({"heated": YES}, HEATED),
+    ({"zones": ("sprinkler",)}, SPRINKLER),
+    ({"zones": ("detector",)}, DETECTOR),
+    ({"zones": ("downlight",)}, DOWNLIGHT),
+    ({"hot": YES}, HOT_GLASS),
+    ({"hot": NOTHING, "panes": YES}, GLASS),
+    ({"hot": NOTHING, "panes": NOTHING, "surfaces": ("glass",)}, GLASS),
+    ({"surfaces": MASONRY}, SILICA),
+)
+"""Each caution with what triggers it, as data: devices ask the same (kernel/asks.js)."""
+
+
 def cautions(known: Known) -> tuple[Caution, ...]:
     """Return the cautions whose trigger is present, those that can cost a life first.
 
@@ -130,20 +148,19 @@ def cautions(known: Known) -> tuple[Caution, ...]:
     known
         What is known of the room.
     """
-    surfaces = known.constructions | {known.ceiling}
+    facts = _facts(known)
+    return tuple(caution for when, caution in SHOWN if holds(when, facts))
+
+
+def _facts(known: Known) -> Facts:
+    hot = any(glass == SEALED or faces for glass, faces in known.panes)
     escape = known.sleeping_or_basement and known.has_window
-    hot = any(glass == SEALED or faces in SUN_SIDES for glass, faces in known.panes)
-    shown = (
-        (escape and not known.panes, ESCAPE),
-        (escape and bool(known.panes), ESCAPE_WITH_PANEL),
-        (known.ceiling == "grid", GRID),
-        ("isolated" in surfaces, ISOLATED),
-        (known.heated, HEATED),
-        ("sprinkler" in known.zones, SPRINKLER),
-        ("detector" in known.zones, DETECTOR),
-        ("downlight" in known.zones, DOWNLIGHT),
-        (hot, HOT_GLASS),
-        (not hot and ("glass" in surfaces or bool(known.panes)), GLASS),
-        (bool(MASONRY & surfaces), SILICA),
-    )
-    return tuple(caution for triggered, caution in shown if triggered)
+    return {
+        "escape": "yes" if escape else "",
+        "panes": "yes" if known.panes else "",
+        "hot": "yes" if hot else "",
+        "heated": "yes" if known.heated else "",
+        "ceiling": known.ceiling,
+        "surfaces": sorted(known.constructions | {known.ceiling}),
+        "zones": sorted(known.zones),
+    }

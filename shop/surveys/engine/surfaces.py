@@ -20,6 +20,17 @@ from shop.surveys.engine.room import RoomIn
 
 VERSION = "surfaces-1"
 
+WORDS = {
+    "excess": "The finishes on {name} take up {0}, but it has {1}.",
+    "twice": "Two finishes are noted for the whole of {name}: the last one counts.",
+    "outside": "{name} lies outside the walls. Read its distances again.",
+    "bare": "For the sound of the room: what {name} is covered with.",
+    "bare_all": "For the sound of the room: what {name} are covered with.",
+    "other_side": "The other side of a part on the {name}: by one side it has no area.",
+    "placing": "For placing panels: where somebody listens, speaks or plays.",
+}
+"""What is said of finishes and places; numbers stand for areas."""
+
 LEAST_M2 = 1e-6
 """Less than a square millimetre is nothing: what sums of floats leave over."""
 

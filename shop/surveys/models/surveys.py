@@ -7,12 +7,20 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
+from django.db.models import Exists, F, OrderBy, OuterRef, Prefetch, Q, Subquery
 from django.urls import reverse
 
 from shared.models import Identified, LengthField
 from shop.people.models import ShopProfile
 from shop.surveys.models.rooms import Room
+
+
+def unread_first(column: str) -> OrderBy:
+    """Order by what was read, what was not coming first: the same on every database.
+
+    Openings are numbered in this order, and devices number them alike.
+    """
+    return F(column).asc(nulls_first=True)
 
 
 class Construction(models.TextChoices):

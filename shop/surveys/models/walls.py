@@ -9,7 +9,7 @@ from django.db import models
 from django.db.models import Q
 
 from shared.models import Identified, LengthField
-from shop.surveys.models.surveys import Made, Survey
+from shop.surveys.models.surveys import Made, Survey, unread_first
 
 
 class CornerKind(models.TextChoices):
@@ -156,7 +156,10 @@ class OpeningQuerySet(models.QuerySet["Opening"]):
 
     def standing(self) -> Self:
         """Leave out what was taken out again."""
-        return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+        found = self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+        return found.order_by(
+            "wall__position", unread_first("from_left_ticks"), "created_at"
+        )
 
     def of_room(self, room_id: uuid.UUID) -> Self:
         """Return openings of a room in any of its surveys."""

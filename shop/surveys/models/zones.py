@@ -9,7 +9,7 @@ from django.db import models
 from django.db.models import OuterRef, Q, Subquery
 
 from shared.models import Identified, LengthField
-from shop.surveys.models.surveys import Survey
+from shop.surveys.models.surveys import Survey, unread_first
 from shop.surveys.models.walls import Wall
 
 
@@ -36,7 +36,9 @@ class ZoneQuerySet(models.QuerySet["Zone"]):
 
     def standing(self) -> Self:
         """Leave out what was taken out again, by itself or with its wall."""
-        return self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+        found = self.filter(removed_at__isnull=True, wall__removed_at__isnull=True)
+        places = unread_first("wall__position"), unread_first("left_ticks")
+        return found.order_by(*places, "created_at")
 
     def with_survey(self) -> Self:
         """With survey and room, which an action on them asks for."""

@@ -1,85 +1,23 @@
-"""What to read before leaving: what is missing, and what a later step will need."""
+"""What to read before leaving: what is missing, and what a later step will need.
+
+The rules are the engine's (engine/asks.py); here a survey's rows become their facts.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from shop.surveys import adapter
-from shop.surveys.models import (
-    CeilingShape,
-    Construction,
-    Made,
-    Opening,
-    OpeningKind,
-    Survey,
-    Wall,
-)
+from shop.surveys.engine.asks import MISSING, NEEDED, WALLS_UNREAD, Facts, asked
+from shop.surveys.models import Opening, Survey, Wall
 
-FRAMED = (Construction.BOARD_WOOD, Construction.BOARD_METAL, Construction.LATH)
-"""What carries little by itself: panels hang from the studs or joists behind it."""
+CEILING = "the ceiling"
+Records = dict[str, list[Facts]]
 
 
 def missing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
     """Say what is missing in a survey that came `with_parts()`, the room first."""
-    yield from unread_walls(walls)
-    yield from _heights(survey, walls)
-    unknown = [w.name for w in walls if w.construction == Construction.UNKNOWN]
-    if unknown:
-        yield f"What wall {', '.join(unknown)} is made of: it decides how panels hang."
-    if survey.construction == Construction.UNKNOWN:
-        yield "What the ceiling is made of."
-    for wall in walls:
-        for opening in wall.openings.all():
-            yield from _opening(opening, adapter.label_of(opening, wall))
-    yield from _boxes(survey, walls)
-
-
-def unread_walls(walls: Sequence[Wall]) -> Iterator[str]:
-    """Say which walls are not read, and which keep the plan from being drawn."""
-    for wall, length in zip(walls, adapter.lengths_of(walls), strict=True):
-        if why := adapter.unread(wall, length):
-            yield f"Wall {wall.name}: {why}."
-
-
-def _boxes(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
-    """Say which places, studs and beams are not read."""
-    names = {wall.pk: f"wall {wall.name}" for wall in walls}
-    for zone in survey.zones.all():
-        where = names[zone.wall_id] if zone.wall_id else "the ceiling"
-        if zone.left_ticks is None or zone.bottom_ticks is None:
-            yield f"Where on {where} the {zone} is."
-        if adapter.zone_size(zone) is None:
-            yield f"How large the {zone} on {where} is."
-    for member in survey.members.all():
-        if member.at_ticks is None:
-            where = names[member.wall_id] if member.wall_id else "the ceiling"
-            yield f"Where the {member} in {where} is."
-    for beam in survey.beams.all():
-        if adapter.beam_in(beam) is None:
-            yield f"Length, width and drop of the {beam}."
-
-
-def _heights(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
-    unread = [wall.name for wall in walls if wall.height_ticks is None]
-    if survey.ceiling_shape == CeilingShape.FLAT:
-        if survey.height_ticks is None:
-            yield "The height of the ceiling."
-    elif survey.ceiling_shape == CeilingShape.SLOPE:
-        if len(walls) - len(unread) < 3:
-            yield "The height of the sloping ceiling at three corners or more."
-    elif unread:
-        yield f"The height of the ceiling at the left corner of wall {', '.join(unread)}."
-
-
-def _opening(opening: Opening, name: str) -> Iterator[str]:
-    if opening.from_left_ticks is None:
-        yield f"How far {name} is from the left corner."
-    if opening.sill_ticks is None and opening.kind != OpeningKind.DOOR:
-        yield f"How high the sill of {name} is above the floor."
-    if adapter.readings_of(opening) is None:
-        yield f"The width and the height of {name}."
-    if opening.gets_panel and opening.reveal_depth_ticks is None:
-        yield f"How deep the reveal of {name} is: it gets a panel."
+    return asked(MISSING, _parts(survey, walls))
 
 
 def needed(survey: Survey, *, has_photo: bool) -> Iterator[str]:
@@ -87,47 +25,107 @@ def needed(survey: Survey, *, has_photo: bool) -> Iterator[str]:
 
     None of it keeps the room from being drawn.
     """
-    walls, room = list(survey.walls.all()), survey.room
-    if not room.use:
-        yield "What the room is used for: it decides how dry it should sound."
-    yield from _framing(survey, walls)
-    for wall in walls:
-        for opening in wall.openings.all():
-            if opening.gets_panel:
-                yield from _panel(opening, adapter.label_of(opening, wall))
-    if not has_photo:
-        yield "A photo: nobody remembers a room in three weeks."
-    yield from _site(survey)
+    room, site = survey.room, survey.room.site
+    around: Records = {
+        "room": [{"use": room.use, "photo": _yes(has_photo)}],
+        "site": [
+            {
+                "year_built": _read(site.year_built),
+                "tenure": site.tenure,
+                "narrowest_door": _read(site.narrowest_door_ticks),
+            }
+        ],
+    }
+    return asked(NEEDED, _parts(survey, list(survey.walls.all())) | around)
 
 
-def _framing(survey: Survey, walls: Sequence[Wall]) -> Iterator[str]:
+def unread_walls(walls: Sequence[Wall]) -> Iterator[str]:
+    """Say which walls are not read, and which keep the plan from being drawn."""
+    return asked([WALLS_UNREAD], {"wall": list(_walls(walls))})
+
+
+def _read(ticks: int | None) -> str:
+    return "" if ticks is None else "read"
+
+
+def _yes(known: object) -> str:
+    return "yes" if known else ""
+
+
+def _parts(survey: Survey, walls: Sequence[Wall]) -> Records:
+    names: dict[object, str] = {wall.pk: f"wall {wall.name}" for wall in walls}
     found = {member.wall_id for member in survey.members.all()}
-    bare = [wall.name for wall in walls if _is_framed(wall) and wall.pk not in found]
-    if bare:
-        yield (
-            f"Where the studs of wall {', '.join(bare)} are, where panels will go: board"
-            " and plaster carry little."
-        )
-    if _is_framed(survey) and None not in found:
-        yield "Where the joists of the ceiling are, should panels hang there."
+    read = [wall for wall in walls if wall.height_ticks is not None]
+    ceiling: Facts = {
+        "shape": survey.ceiling_shape,
+        "height": _read(survey.height_ticks),
+        "corners": "few" if len(read) < 3 else "enough",
+        "construction": survey.construction,
+        "found": _yes(None in found),
+    }
+    of_walls: list[Facts] = [
+        facts | {"shape": survey.ceiling_shape, "found": _yes(wall.pk in found)}
+        for facts, wall in zip(_walls(walls), walls, strict=True)
+    ]
+    openings = [
+        _opening(opening, adapter.label_of(opening, wall))
+        for wall in walls
+        for opening in wall.openings.all()
+    ]
+    boxes = _boxes(survey, names)
+    return {"survey": [ceiling], "wall": of_walls, "opening": openings, **boxes}
 
 
-def _is_framed(surface: Made) -> bool:
-    return surface.construction in FRAMED
+def _walls(walls: Sequence[Wall]) -> Iterator[dict[str, str]]:
+    for wall, length in zip(walls, adapter.lengths_of(walls), strict=True):
+        known = "" if length is None else "opposite"
+        yield {
+            "name": wall.name,
+            "length": known if wall.length_ticks is None else "read",
+            "corner": wall.corner,
+            "diagonal": _read(wall.diagonal_ticks),
+            "angle": _yes(adapter.has_angle(wall)),
+            "height": _read(wall.height_ticks),
+            "construction": wall.construction,
+        }
 
 
-def _panel(opening: Opening, name: str) -> Iterator[str]:
-    if opening.panel_depth_ticks is None:
-        yield f"How deep in the reveal of {name} its panel will sit."
-    if opening.kind == OpeningKind.WINDOW and not (opening.glass and opening.faces):
-        yield f"What glass {name} has, and which way it faces: heat builds up behind a panel."
+def _opening(opening: Opening, name: str) -> Facts:
+    return {
+        "name": name,
+        "kind": opening.kind,
+        "from_left": _read(opening.from_left_ticks),
+        "sill": _read(opening.sill_ticks),
+        "size": _yes(adapter.readings_of(opening)),
+        "gets_panel": _yes(opening.gets_panel),
+        "reveal": _read(opening.reveal_depth_ticks),
+        "panel_depth": _read(opening.panel_depth_ticks),
+        "glazed": _yes(opening.glass and opening.faces),
+    }
 
 
-def _site(survey: Survey) -> Iterator[str]:
-    site = survey.room.site
-    if site.year_built is None:
-        yield "When the house was built: unknown counts as old."
-    if not site.tenure:
-        yield "Whether they own or rent: a landlord has to agree to holes."
-    if site.narrowest_door_ticks is None:
-        yield "How wide the narrowest door on the way in is: every panel has to pass it."
+def _boxes(survey: Survey, names: dict[object, str]) -> Records:
+    """Return the facts of places, studs and beams."""
+    return {
+        "zone": [
+            {
+                "name": str(zone),
+                "where": names.get(zone.wall_id, CEILING),
+                "place": _yes(None not in (zone.left_ticks, zone.bottom_ticks)),
+                "size": _yes(adapter.zone_size(zone)),
+            }
+            for zone in survey.zones.all()
+        ],
+        "member": [
+            {
+                "name": str(member),
+                "where": names.get(member.wall_id, CEILING),
+                "at": _read(member.at_ticks),
+            }
+            for member in survey.members.all()
+        ],
+        "beam": [
+            {"name": str(beam), "size": _yes(adapter.beam_in(beam))}
+            for beam in survey.beams.all()
+        ],
+    }

@@ -36,8 +36,10 @@ class BeginPage:
     blank: Blanks
 
 
-def begin_page(client: Client | None, shop: ShopProfile) -> BeginPage:
-    """Gather the known rooms, of one client where one was chosen. One query."""
+def begin_page(
+    client: Client | None, shop: ShopProfile, *, shows_rates: bool
+) -> BeginPage:
+    """Gather the known rooms, of one client where one was chosen. Three queries."""
     rooms = Room.objects.to_walk()
     if client is not None:
         rooms = rooms.of_client(client)
@@ -48,7 +50,7 @@ def begin_page(client: Client | None, shop: ShopProfile) -> BeginPage:
         rooms=found[:MOST_ROOMS],
         more=len(found) > MOST_ROOMS,
         shapes=tuple(_shape(shape, client) for shape in SHAPES.values()),
-        page=blank_walk(names, clearance_ticks=shop.panel_clearance_ticks),
+        page=blank_walk(names, shop, shows_rates=shows_rates),
         blank=blanks(),
     )
 

@@ -10,7 +10,7 @@ from shop.surveys import adapter
 from shop.surveys.adapter.inside import spots_in, surfaces_of
 from shop.surveys.engine.seats import ITEMS
 from shop.surveys.engine.spots import holds
-from shop.surveys.engine.surfaces import Piece, Surfaces
+from shop.surveys.engine.surfaces import WORDS, Piece, Surfaces
 from shop.surveys.models import Covering, Furniture, Spot, Survey
 
 
@@ -131,17 +131,15 @@ def _covering_rows(survey: Survey) -> Iterator[CoveringRow]:
 def told(survey: Survey, found: Surfaces | None) -> Iterator[str]:
     """Say what contradicts itself in finishes and places."""
     for excess in found.excesses if found else ():
-        yield (
-            f"The finishes on {_the(excess.surface)} take up"
-            f" {AREA.rounded(excess.taken_m2)}, but it has {AREA.rounded(excess.there_m2)}."
-        )
+        areas = (AREA.rounded(excess.taken_m2), AREA.rounded(excess.there_m2))
+        yield WORDS["excess"].format(*areas, name=_the(excess.surface))
     for name in found.twice if found else ():
-        yield f"Two finishes are noted for the whole of {_the(name)}: the last one counts."
+        yield WORDS["twice"].format(name=_the(name))
     room = adapter.room_in(survey)
     for spot in spots_in(survey) if room else ():
         if room and not holds(room, spot):
             name = spot.name[:1].upper() + spot.name[1:]
-            yield f"{name} lies outside the walls. Read its distances again."
+            yield WORDS["outside"].format(name=name)
 
 
 def _the(name: str) -> str:
@@ -152,13 +150,10 @@ def later(survey: Survey, found: Surfaces | None) -> Iterator[str]:
     """Say what a later step will ask for, though the survey is whole without it."""
     if found and found.bare:
         bare = ", ".join(_the(name) for name in found.bare)
-        yield f"For the sound of the room: what {bare} {_is(found.bare)} covered with."
+        key = "bare" if len(found.bare) == 1 else "bare_all"
+        yield WORDS[key].format(name=bare)
     for name in found.unread if found else ():
-        yield f"The other side of a part on the {name}: by one side it has no area."
+        yield WORDS["other_side"].format(name=name)
     kinds = {spot.kind for spot in survey.spots.all()}
     if not kinds & {"seat", "source", "loudspeaker"}:
-        yield "For placing panels: where somebody listens, speaks or plays."
-
-
-def _is(names: tuple[str, ...]) -> str:
-    return "is" if len(names) == 1 else "are"
+        yield WORDS["placing"]

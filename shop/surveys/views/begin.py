@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from shared.access import Right, needs
+from shared.access import Right, may, needs
 from shared.offline.pages import kept_on_device
 from shop.clients.models import Client
 from shop.people.reports import profile
@@ -23,7 +23,8 @@ def survey_begin(request: HttpRequest) -> HttpResponse:
     rows = Client.objects.with_details()
     asked = request.GET.get("client", "")
     client = get_object_or_404(rows, pk=_id(asked)) if asked else None
-    context = {"begin": begin_page(client, profile())}
+    sees = may(request.user, Right.SEE_MONEY)
+    context = {"begin": begin_page(client, profile(), shows_rates=sees)}
     return render(request, "shop/surveys/begin.html", context)
 
 

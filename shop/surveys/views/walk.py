@@ -18,6 +18,7 @@ from shared.htmx import page_or_fragment
 from shared.notices import say
 from shared.offline.pages import kept_on_device
 from shop.people.me import me
+from shop.people.models import ShopProfile
 from shop.people.reports import profile
 from shop.surveys.models import Survey
 from shop.surveys.reports.photos import ROWS, place_of, room_of
@@ -32,7 +33,7 @@ def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
     context = {
         "survey": survey,
-        "page": walk_page(survey),
+        "page": walk_page(survey, _shown_shop(request)),
         "blank": blanks(),
         "leave": leave_brief(survey),
     }
@@ -44,13 +45,17 @@ def survey_walk(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def survey_before(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show what to do before leaving, with a sketch; whoever sees money, a ballpark."""
     survey = get_object_or_404(Survey.objects.with_room().with_inside(), pk=pk)
-    shop = profile() if may(request.user, Right.SEE_MONEY) else None
     return page_or_fragment(
         request,
         page="shop/surveys/before.html",
         fragment="shop/surveys/walk/_before.html",
-        context={"survey": survey, "leave": leave_page(survey, shop)},
+        context={"survey": survey, "leave": leave_page(survey, _shown_shop(request))},
     )
+
+
+def _shown_shop(request: HttpRequest) -> ShopProfile | None:
+    """Return the shop for those who may see its rates."""
+    return profile() if may(request.user, Right.SEE_MONEY) else None
 
 
 def _photo(pk: uuid.UUID) -> Attachment:

@@ -1,5 +1,7 @@
 """Before you leave: what a later step asks for, and what to mind; none of it blocks."""
 
+from itertools import pairwise
+
 import pytest
 from django.urls import reverse
 
@@ -12,11 +14,15 @@ from tests.cast import AS_HTMX
 from tests.factories.clients import make_site
 from tests.factories.surveys import (
     AT,
+    make_beam,
+    make_covering,
     make_member,
     make_opening,
     make_room,
+    make_spot,
     make_survey,
     make_surveyor,
+    make_zone,
     mm,
     wall_of,
 )
@@ -164,3 +170,22 @@ class TestWalk:
 
         url = reverse("shop:survey-walk", args=[survey.pk])
         assert grows(client_as(fitter), url, make) == 0
+
+
+def skipped(page):
+    """Return headings that lie more than a level below the one before; those of parts, too."""
+    levels = [int(one.name[1]) for one in page.select("h1, h2, h3, h4, h5, h6")]
+    return [pair for pair in pairwise(levels) if pair[1] > pair[0] + 1]
+
+
+@pytest.mark.parametrize("name", ["survey-walk", "survey-before"])
+def test_headings_leave_no_level_out(client_as, fitter, survey, name):
+    wall = wall_of(survey)
+    for part in (make_beam, make_spot, make_covering, make_zone):
+        part(survey=survey)
+    make_zone(survey=survey, wall=wall)
+    make_covering(survey=survey, surface="opening", opening=make_opening(wall=wall))
+    url = reverse(f"shop:{name}", args=[survey.pk])
+    page = soup(client_as(fitter).get(url))
+    assert page.h1
+    assert skipped(page) == []

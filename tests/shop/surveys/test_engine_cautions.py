@@ -53,23 +53,23 @@ def only(**known):
     return found
 
 
-@pytest.mark.parametrize("faces", ["", "n", "ne", "e", "nw"])
 @pytest.mark.parametrize("glass", ["", "single", "double"])
-def test_a_close_panel_behind_glass_brings_heat_and_damp(glass, faces):
-    found = only(panes=frozenset({(glass, faces)}))
+def test_a_close_panel_behind_glass_brings_heat_and_damp(glass):
+    found = only(panes=frozenset({(glass, "")}))
     assert "traps heat" in found.text
     assert "damp" in found.text
     assert "ask the glass maker first" not in found.title
 
 
 @pytest.mark.parametrize(
-    "pane", [("", "s"), ("single", "sw"), ("double", "w"), ("", "se"), ("sealed", "n")]
+    "pane", [("", "s"), ("single", "n"), ("double", "w"), ("", "ne"), ("sealed", "")]
 )
-def test_sun_or_a_sealed_unit_says_it_louder(pane):
-    found = only(panes=frozenset({pane, ("single", "n")}))
+def test_a_side_or_a_sealed_unit_says_it_louder_in_either_half_of_the_world(pane):
+    found = only(panes=frozenset({pane, ("single", "")}))
     assert found.key == "glass"
     assert "ask the glass maker first" in found.title
     assert "in writing" in found.text
+    assert "south north of the equator, in the north south of it" in found.text
 
 
 def test_a_panel_before_a_way_out_says_it_louder():

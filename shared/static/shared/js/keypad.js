@@ -25,12 +25,12 @@ function put(text, gone = "") {
   typed = true;
 }
 
-/** Go on: on a walk to the next length or angle, in a form to whatever comes next. */
+/** Go on: on a walk to the next length or angle that is not read, in a form to whatever comes next. */
 function onward(from) {
   if (from.matches(LENGTH) && !echo(from, true)) return from.select(); // what comes takes its place
   const walk = from.closest("[data-walks]");
   const all = [...(walk ?? from.form ?? document).querySelectorAll(walk ? `${LENGTH}, [data-plan-turn]` : NEXT)];
-  const next = all.slice(all.indexOf(from) + 1).find((one) => !one.disabled && one.checkVisibility());
+  const next = all.slice(all.indexOf(from) + 1).find((one) => !one.disabled && one.checkVisibility() && !(walk && one.value));
   if (!next) return from.blur();
   next.focus();
   next.select?.();

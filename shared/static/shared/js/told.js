@@ -1,56 +1,106 @@
 // Says on the walk what the readings come to as far as they are typed: whether the walls
-// close, what fits an opening. The words are the server's; [data-plan-told] carries them.
+// close, what fits an opening, what to read before leaving. Words and rules are the server's;
+// [data-plan-told] carries them.
 
-import { parse, show } from "./kernel/length.js";
+import { leaving } from "./kernel/leave.js";
+import { show } from "./kernel/length.js";
 import { openingTold, planTold } from "./kernel/survey.js";
+import { walked } from "./kernel/walked.js";
+import { person, unleft } from "./offline/kept.js";
+import { all as keptBy } from "./offline/store.js";
 
+const NS = "http://www.w3.org/2000/svg";
 const all = (selector) => [...document.querySelectorAll(selector)];
-const within = (lane, selector) => all(`[data-offline-lane="${lane}"]${selector}`);
+let photos = []; // that wait on this device
 
-function ticks(box) {
-  try {
-    return parse(box.value, { units: box.dataset.length });
-  } catch {
-    return undefined; // not there, or not read yet
+/** What stands in the boxes, record by record in the order of the page. */
+function records() {
+  const found = new Map(photos.map(({ key }) => [key, { lane: `photo:${key}` }]));
+  for (const box of all("[data-offline-field]")) {
+    const { offlineLane: lane, offlineField: field } = box.dataset;
+    if (!found.has(lane)) found.set(lane, { lane, of: box.closest("[data-offline-parts]")?.dataset.offlineOf });
+    const isThere = field === "preset" && box.selectedOptions[0]?.defaultSelected; // in the finishes below
+    const text = box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value;
+    found.get(lane)[field] = isThere ? "" : text;
   }
+  return [...found.values()];
 }
 
-function wallOf(box) {
-  const of = (selector) => within(box.dataset.offlineLane, selector)[0];
-  const turn = of("[data-plan-turn]")?.value.replace(",", ".");
-  return {
-    name: of("[data-offline-field=name]")?.value,
-    length: ticks(box),
-    corner: of("[data-plan-corner]:is(select, :checked)")?.value,
-    inside: turn ? Math.round(turn * 1000) : NaN,
-    diagonal: ticks(of("[data-plan-diagonal]")),
-    isOut: of("[data-offline-field=removed]:checked"),
-  };
-}
-
-function openingOf({ openingTold: lane, name }, clearance) {
-  const read = (field) => within(lane, `[data-offline-field^=${field}]`).map(ticks).filter(Boolean);
-  const [widths, heights, [left], [right]] = ["width", "height", "diagonal_1", "diagonal_2"].map(read);
-  const [getsPanel] = within(lane, "[data-offline-field=gets_panel]:checked");
-  return { widths, heights, right, left, name, clearance, getsPanel };
-}
-
-function tell() {
+/** Say it all beside the boxes, and before leaving, unless the server's own word stands there. */
+function tell(isNews = false) {
   const place = document.querySelector("[data-plan-told]");
   if (!place) return;
-  const { words, clearance, ...shop } = JSON.parse(place.dataset.planTold);
+  const shop = JSON.parse(place.dataset.planTold);
   const shown = (length) => show(length, shop);
-  const walls = all("[data-plan-wall]").map(wallOf).filter((wall) => !wall.isOut);
-  if (walls.length === 4 && walls.every((wall) => wall.corner === "right")) {
-    walls.forEach((wall, at) => (wall.length ??= walls[(at + 2) % 4].length)); // two numbers are enough
-  }
-  place.textContent = planTold(walls, words, shown).sentences.join(" ");
+  const room = walked(records(), shop);
+  const walls = room.walls.map(({ known: length, ...wall }) => ({ ...wall, length }));
+  place.textContent = planTold(walls, shop.words, shown).sentences.join(" ");
+  const openings = new Map(walls.flatMap((wall) => wall.openings.map((one) => [one.lane, one])));
   for (const one of all("[data-opening-told]")) {
-    const read = openingOf(one.dataset, clearance);
-    const isRead = read.widths.length && read.heights.length;
-    one.textContent = isRead ? openingTold(read, words, shown).sentences.join(" ") : "";
+    const { label: name, isRead, gets_panel: getsPanel, ...read } = openings.get(one.dataset.openingTold) ?? {};
+    const asked = { ...read, name, getsPanel, clearance: shop.clearance };
+    one.textContent = isRead ? openingTold(asked, shop.words, shown).sentences.join(" ") : "";
   }
+  const leave = document.getElementById("leave");
+  if (leave && (isNews || "live" in leave.dataset)) leave.replaceWith(filled(leaving(room, shop)));
 }
 
-for (const event of ["input", "change", "device:changed", "htmx:load"]) document.addEventListener(event, tell);
+const line = (textContent) => Object.assign(document.createElement("li"), { textContent });
+
+/** The list before leaving as the server lays it out, with what was found here. */
+function filled(found) {
+  const made = document.querySelector("[data-leave-live]").content.firstElementChild.cloneNode(true);
+  const part = (name) => made.querySelector(`[data-leave="${name}"]`);
+  for (const name of ["told", "missing", "later"]) part(name).append(...found[name].map(line));
+  const caution = part("cautions").content.firstElementChild;
+  for (const words of found.cautions) {
+    const one = caution.cloneNode(true);
+    one.querySelectorAll("p").forEach((place, n) => (place.textContent = words[n]));
+    part("cautions").before(one);
+  }
+  if (found.sketch) part("sketch").replaceChildren(drawn(found.sketch));
+  [part("floor").textContent] = [found.floor];
+  [part("rough").textContent, part("how").textContent] = found.ballpark ?? ["", ""];
+  const isThere = { later: found.later.length, floor: found.floor, rough: found.ballpark };
+  isThere.nothing = !found.told.length && !found.missing.length && !found.later.length;
+  for (const one of made.querySelectorAll("[data-leave-if]")) one.hidden = !isThere[one.dataset.leaveIf];
+  return made;
+}
+
+function drawn({ box, ring, names, openings }) {
+  const shape = (name, attributes, text = "") => {
+    const made = document.createElementNS(NS, name);
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+    made.textContent = text;
+    return made;
+  };
+  const pen = { fill: "none", stroke: "currentColor", "stroke-width": 3, "stroke-linejoin": "round" };
+  const [width, height] = box;
+  const sketch = shape("svg", { width, height, viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": "Sketch of the plan" });
+  const gaps = openings.map(([x1, y1, x2, y2]) => shape("line", { ...pen, x1, y1, x2, y2, "stroke-width": 9 }));
+  const middle = { fill: "currentColor", "font-size": 14, "text-anchor": "middle", "dominant-baseline": "middle" };
+  const labels = names.map(([name, x, y]) => shape("text", { ...middle, x, y }, name));
+  sketch.append(shape("polyline", { ...pen, points: ring.join(" ") }), ...gaps, ...labels);
+  return sketch;
+}
+
+/** What is not sent yet is told from here; else the server is asked for its word, if it is looked at. */
+async function look() {
+  const lanes = new Set(records().map(({ lane }) => lane));
+  const kept = person() ? await keptBy(person()) : [];
+  const mine = kept.filter(({ state, lane }) => state === "waiting" && lanes.has(lane));
+  photos = mine.filter(({ blob }) => blob);
+  const { offlineLane: lane, offlineField: field } = document.activeElement.dataset;
+  const isNews = Boolean(mine.length || (field && unleft({ lane, field })));
+  tell(isNews);
+  const asks = document.getElementById("leave")?.closest("[hx-get]");
+  const isLive = asks && "live" in document.getElementById("leave").dataset;
+  const { top, bottom } = asks?.getBoundingClientRect() ?? {};
+  if (isLive && !isNews && top < innerHeight && bottom > 0) htmx.trigger(asks, "arrived");
+}
+
+for (const event of ["input", "change"]) {
+  document.addEventListener(event, ({ target }) => tell(Boolean(target.dataset?.offlineField)));
+}
+document.addEventListener("device:shown", look);
 tell();

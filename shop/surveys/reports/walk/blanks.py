@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shop.clients.models import Client, ClientDetails, Site
+from shop.people.models import ShopProfile
 from shop.surveys.models import (
     Beam,
     Covering,
@@ -20,7 +21,14 @@ from shop.surveys.models import (
 from shop.surveys.reports.walk.fields import Part, blank_part
 from shop.surveys.reports.walk.inside import SPOT, covering_kind, finish_choices
 from shop.surveys.reports.walk.openings import OPENING
-from shop.surveys.reports.walk.places import BEAM, COMMON, MEMBER, OVERHEAD, ZONE
+from shop.surveys.reports.walk.places import (
+    BEAM,
+    COMMON,
+    MEMBER,
+    OVERHEAD,
+    ZONE,
+    usual_kinds,
+)
 from shop.surveys.reports.walk.site import SITE
 from shop.surveys.reports.walk.told import told_words
 from shop.surveys.reports.walk.walls import WALL
@@ -79,8 +87,8 @@ class BlankWalk:
     overhead: tuple[Any, ...] = OVERHEAD
 
 
-def blank_walk(names: str, *, clearance_ticks: int) -> BlankWalk:
-    """Return a walk with a wall for each letter, its ids being tokens. No query."""
+def blank_walk(names: str, shop: ShopProfile, *, shows_rates: bool) -> BlankWalk:
+    """Return a walk with a wall for each letter, its ids being tokens. One query."""
     client = Client()
     client.details = ClientDetails()
     on_ceiling: dict[str, tuple[Part, ...]] = dict.fromkeys(
@@ -103,5 +111,7 @@ def blank_walk(names: str, *, clearance_ticks: int) -> BlankWalk:
             )
             for number, name in enumerate(names, start=1)
         ),
-        told=told_words(clearance_ticks),
+        told=told_words(
+            shop.panel_clearance_ticks, usual_kinds(), shop if shows_rates else None
+        ),
     )

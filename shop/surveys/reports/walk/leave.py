@@ -13,7 +13,7 @@ from shop.surveys import adapter, engine
 from shop.surveys.models import Survey
 from shop.surveys.reports.before import missing, needed
 from shop.surveys.reports.facts import cautions_in
-from shop.surveys.reports.inside import Inside, inside
+from shop.surveys.reports.inside import inside
 from shop.surveys.reports.pages import SurveySheet, on_walls, survey_sheet
 from shop.surveys.reports.photos import photos_of
 
@@ -36,6 +36,15 @@ def leave_brief(survey: Survey) -> LeavePage:
 
     Three queries.
     """
+    return leave_told(survey, has_photo=bool(photos_of(survey)))
+
+
+def leave_told(survey: Survey, *, has_photo: bool) -> LeavePage:
+    """Return the sentences alone. No query.
+
+    The device says the same with no network (kernel/leave.js), held to
+    tests/vectors/leave.json.
+    """
     conventions, room = current(), adapter.room_in(survey)
     findings = engine.contradictions(room) if room else on_walls(survey)
     within = inside(survey)
@@ -43,13 +52,9 @@ def leave_brief(survey: Survey) -> LeavePage:
     return LeavePage(
         told=said + within.told,
         missing=tuple(missing(survey, list(survey.walls.all()))),
-        later=_later(survey, within),
+        later=(*needed(survey, has_photo=has_photo), *within.later),
         cautions=cautions_in(survey.room, survey),
     )
-
-
-def _later(survey: Survey, within: Inside) -> tuple[str, ...]:
-    return (*needed(survey, has_photo=bool(photos_of(survey))), *within.later)
 
 
 def leave_page(survey: Survey, shop: ShopProfile | None) -> LeavePage:
@@ -62,7 +67,7 @@ def leave_page(survey: Survey, shop: ShopProfile | None) -> LeavePage:
     return LeavePage(
         sheet.told,
         sheet.missing,
-        _later(survey, sheet.inside),
+        (*needed(survey, has_photo=bool(photos_of(survey))), *sheet.inside.later),
         cautions_in(survey.room, survey),
         sheet,
         *found,

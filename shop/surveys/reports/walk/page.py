@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from shared.offline.reports import Versions, versions
+from shop.people.models import ShopProfile
 from shop.surveys import adapter
 from shop.surveys.engine import Usual
 from shop.surveys.models import Opening, Survey, Wall
@@ -149,10 +150,10 @@ class _Gathered:
         )
 
 
-def walk_page(survey: Survey) -> WalkPage:
+def walk_page(survey: Survey, rates_of: ShopProfile | None) -> WalkPage:
     """Gather the fields of a survey `with_room()`, `with_inside()` and their versions.
 
-    Six queries.
+    A shop goes along whose rates may be seen. Six queries.
     """
     room, client = survey.room, survey.room.site.client
     photos = photos_of(survey)
@@ -171,7 +172,7 @@ def walk_page(survey: Survey) -> WalkPage:
         room=gathered.with_photos(part_of(ROOM, room, "the room", at), room.pk),
         survey=gathered.ceiling(),
         walls=tuple(gathered.wall(wall) for wall in survey.walls.all()),
-        told=told_words(adapter.clearance_of(survey)),
+        told=told_words(adapter.clearance_of(survey), gathered.usual, rates_of),
     )
 
 

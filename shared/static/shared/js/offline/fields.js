@@ -81,6 +81,7 @@ export async function refresh() {
     const place = named(placeOf(box));
     update(box, stateOf(box), last.get(place), known.get(place));
   }
+  document.dispatchEvent(new Event("device:shown"));
 }
 
 function update(box, state, item, known) {
