@@ -134,9 +134,10 @@ class _Reader:
     def _fill(self, made: _Row, differing: list[Column]) -> None:
         """Let the page's own form judge the row, and put the file's values on it."""
         form = self.form(instance=made.row)
-        for column in differing:
+        for column in self.book.columns:
             told = made.line.cells.get(column.name, "").strip()
-            if told and column.attr not in form.fields and column.attr in self.asked:
+            there = told or made.texts[column.name]
+            if there and column.attr not in form.fields and column.attr in self.asked:
                 form.ask(column.attr)
         typed = {c.attr: self._typed(made, c, form.fields) for c in differing}
         for attr in form.fields.keys() - typed.keys():

@@ -30,6 +30,12 @@ class ManyRows(PlainModelForm):
         self.fields[name] = copy.deepcopy(self.base_fields[name])
         self.fields[name].required = False
 
+    def add_error(self, field: str | None, error: Any) -> None:
+        """Say it beside the field, also where the page doesn't ask for it."""
+        if field and field not in self.fields:
+            self.ask(field)
+        super().add_error(field, error)
+
     def _post_clean(self) -> None:
         """Judge the row as Django does, without its questions to the database."""
         left_out = self._left_out()
