@@ -228,7 +228,8 @@ class Gate(Identified):
         if not self.is_gone_past or self.since is None:
             return ""
         reason: str = self.reason  # type: ignore[attr-defined]
-        return f"gone past by {self.by} on {show_day(self.since)}: {reason}"
+        words = f"gone past by {self.by} on {show_day(self.since)}"
+        return f"{words}: {reason.rstrip('.')}"
 
     @property
     def next_act(self) -> str:

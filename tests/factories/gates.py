@@ -84,9 +84,11 @@ def make_waiting_job(
     return job
 
 
-def gate_of(job: Job, kind: str) -> Gate:
-    """Return a job's first gate of a kind, as lists read it."""
+def gate_of(job: Job, kind: str, *, material: Material | None = None) -> Gate:
+    """Return a job's first gate of a kind, or that of a material, as lists read it."""
     gates = Gate.objects.of_job(job).of_kind(kind).with_job().with_said()
-    found = gates.first()
+    if material is not None:
+        gates = gates.filter(material=material)
+    found = gates.in_asking_order().first()
     assert found is not None, f"{job} does not wait for {kind}"
     return found

@@ -91,6 +91,11 @@ class GateRow:
     may_pass: bool
     may_decide: bool
 
+    @property
+    def is_to_come(self) -> bool:
+        """Whether it is not in hand yet, gone past or not."""
+        return self.gate.is_shut or self.gate.is_gone_past
+
 
 @dataclass(frozen=True, slots=True)
 class JobGates:
@@ -103,6 +108,16 @@ class JobGates:
     def shut(self) -> int:
         """How many are still waited for."""
         return sum(row.gate.is_shut for row in self.rows)
+
+    @property
+    def waiting(self) -> tuple[GateRow, ...]:
+        """What is still to come, though somebody may have gone past it."""
+        return tuple(row for row in self.rows if row.is_to_come)
+
+    @property
+    def settled(self) -> tuple[GateRow, ...]:
+        """What is in hand, or not needed."""
+        return tuple(row for row in self.rows if not row.is_to_come)
 
 
 def job_gates(job: Job, person: Person) -> JobGates:
