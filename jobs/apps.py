@@ -1,5 +1,7 @@
 """From yes to done: bench, site days, next up."""
 
+from datetime import timedelta
+
 from django.apps import AppConfig
 
 from shared.access import Right, Role
@@ -42,6 +44,7 @@ class JobsConfig(AppConfig):
         QUOTE_SECTIONS.add(job_of_quote)
         CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_waits)
+        _begin_buying()
         PANEL_SECTIONS.add(panel_waits)
         BOARD_NOTES.add(board_note)
         JOB_SECTIONS.add(job_days)
@@ -53,3 +56,32 @@ class JobsConfig(AppConfig):
         add_entry(MenuEntry(58, "Cutting", "jobs:cutting", "cut", Right.CUT))
         add_entry(MenuEntry(60, "Bench", "jobs:bench", "bench", own_order=bench))
         add_entry(MenuEntry(70, "Van", "jobs:site-days", "van", own_order=van))
+
+
+def _begin_buying() -> None:
+    """Let buying follow what happens below it, and add to pages and the menu."""
+    from jobs.board.slots import JOB_SECTIONS, ON_MEASURED
+    from jobs.buying import following as buying
+    from jobs.buying.reports.jobs import promises
+    from jobs.buying.sections import job_needs
+    from jobs.buying.slots import INSTALL_DAYS
+    from jobs.buying.taking_back import refuse_with_uses, uses_keep_yes
+    from jobs.buying.tasks import refresh
+    from jobs.cutting.slots import ON_CUT, ON_PLANNED
+    from jobs.visits.models import SiteDay
+    from quotes.offers.slots import KEEPS_YES, ON_ACCEPT, ON_TAKE_BACK
+    from shared.tasks import come_round
+    from shop.catalogue.slots import PROMISES
+
+    ON_ACCEPT.add(buying.follow_yes)
+    ON_MEASURED.add(buying.follow_measure)
+    ON_PLANNED.add(buying.follow_plan)
+    ON_CUT.add(buying.follow_cut)
+    KEEPS_YES.add(uses_keep_yes)
+    ON_TAKE_BACK.add(refuse_with_uses)
+    PROMISES.add(promises)
+    INSTALL_DAYS.add(SiteDay.objects.first_installs)
+    JOB_SECTIONS.add(job_needs)
+    come_round(refresh, every=timedelta(hours=6))
+    stores = Right.KEEP_STORES
+    add_entry(MenuEntry(56, "Buying", "jobs:buying", "stores", stores))

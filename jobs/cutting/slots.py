@@ -23,7 +23,8 @@ class StockUse:
 
 
 ON_PLANNED: Slot[Callable[[CutPlan], None]] = Slot("cut plan made")
-"""Called inside the transaction that stores what the solver found."""
+"""Called inside the transaction that stores what the solver found, puts the plan aside, or
+takes it back: whatever changes if the plan counts."""
 
 ON_CUT: Slot[Callable[[CutPlan, tuple[StockUse, ...], Person, dt.datetime], None]] = (
     Slot("cut plan all cut")

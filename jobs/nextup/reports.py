@@ -13,6 +13,8 @@ from django.urls import reverse
 
 from jobs.board.models import Job, Panel
 from jobs.board.stories import to_do_words
+from jobs.buying.models import Order
+from jobs.buying.reports.tobuy import SupplierLines, to_buy
 from jobs.gates.reports import Waiting, waiting_jobs
 from jobs.visits.models import SiteDay
 from quotes.offers.models import Quote, QuoteState
@@ -62,7 +64,7 @@ class NextUp:
 
 
 def next_up(person: Person, *, today: dt.date) -> NextUp:
-    """Gather what concerns a person. Nine queries at most, however much there is."""
+    """Gather what concerns a person. Twenty queries at most, however much there is."""
     slips = list(_slips(person, today=today))
     return NextUp(
         late=_of(slips, "late"),
@@ -82,6 +84,9 @@ def _slips(person: Person, *, today: dt.date) -> Iterator[Slip]:
         yield from _quotes(today=today)
     if person.may(Right.KEEP_CLIENTS):
         yield from _enquiries()
+    if person.may(Right.KEEP_STORES):
+        yield from _to_buy(today=today)
+        yield from _orders(today=today)
     yield from _site_days(today=today)
     yield from _gates()
     yield from _bench(today=today)
@@ -109,6 +114,8 @@ def _quote_url(message: Message) -> str:
         return reverse("quotes:quote", args=(message.about_id,))
     if message.about_kind == "job" and message.about_id:
         return reverse("jobs:job", args=(message.about_id,))
+    if message.about_kind == "order" and message.about_id:
+        return reverse("jobs:order", args=(message.about_id,))
     return reverse("quotes:quotes")
 
 
@@ -164,6 +171,58 @@ def _enquiries() -> Iterator[Slip]:
             icon="measure",
         )
     yield from _more(more, "clients to survey", "shop:clients", icon="measure")
+
+
+def _to_buy(*, today: dt.date) -> Iterator[Slip]:
+    """Say of whom something has to be ordered today. Eight queries."""
+    due = [group for group in to_buy(today=today).suppliers if group.due_count]
+    yield from map(_buy, due[:MOST])
+    more = len(due) - MOST
+    yield from _more(
+        more, "suppliers to order of", "jobs:buying", look="due", icon="stores"
+    )
+
+
+def _buy(group: SupplierLines) -> Slip:
+    due = [line for line in group.lines if line.is_due]
+    late = any(line.buy.late_days for line in due)
+    jobs = ", ".join(dict.fromkeys(code for line in due for code in line.jobs))
+    name = group.supplier
+    return Slip(
+        title=f"Order from {name} today" if name else "Say who sells what is short",
+        url=reverse("jobs:buying"),
+        line=f"{_counted(len(due), 'line')}, for {jobs}.",
+        look="late" if late else "due",
+        pill="comes too late" if late else "today",
+        icon="stores",
+    )
+
+
+def _orders(*, today: dt.date) -> Iterator[Slip]:
+    orders, more = _first(Order.objects.to_see_to(today).with_supplier())
+    yield from (_order(order, today=today) for order in orders)
+    yield from _more(more, "orders to see to", "jobs:orders", icon="paper")
+
+
+def _order(order: Order, *, today: dt.date) -> Slip:
+    count: int = order.line_count  # type: ignore[attr-defined]
+    lines, url = _counted(count, "line"), order.get_absolute_url()
+    if order.expected_on is None or order.is_draft:
+        title = f"Place order {order.number}"
+        line = f"{lines} for {order.supplier}; nothing of it is ordered yet."
+        return Slip(title, url, line, icon="paper")
+    if order.expected_on == today:
+        title = f"Order {order.number} arrives today"
+        return Slip(
+            title, url, f"{lines} of {order.supplier}.", "due", "today", "paper"
+        )
+    pill = f"was due {show_day(order.expected_on, 'no_year')}"
+    title, line = f"Ask after order {order.number}", f"{lines} of {order.supplier}."
+    return Slip(title, url, line, look="late", pill=pill, icon="paper")
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"1 {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def _site_days(*, today: dt.date) -> Iterator[Slip]:
@@ -275,7 +334,7 @@ def _work(job: Job, counts: Counter[str], *, today: dt.date) -> Slip:
 
 
 def _panels(count: int) -> str:
-    return "1 panel" if count == 1 else f"{count} panels"
+    return _counted(count, "panel")
 
 
 def _unplanned_jobs() -> Iterator[Slip]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 import zoneinfo
+from collections.abc import Collection
 from typing import Self
 
 from django.conf import settings
@@ -61,6 +63,12 @@ class SiteDayQuerySet(models.QuerySet["SiteDay"]):
     def of_jobs(self, jobs: models.QuerySet[Job]) -> Self:
         """Site days of several jobs, with the job."""
         return self.filter(job__in=jobs).select_related("job")
+
+    def first_installs(self, jobs: Collection[uuid.UUID]) -> dict[uuid.UUID, dt.date]:
+        """Return the first install day that is not called off, of each job. One query."""
+        days = self.not_cancelled().filter(kind=SiteDayKind.INSTALL, job__in=jobs)
+        rows = days.order_by().values_list("job").annotate(models.Min("on"))
+        return dict(rows)
 
     def of_job(self, job: Job) -> Self:
         """Site days of one job, in order."""

@@ -121,15 +121,25 @@ def add_line(
 
 
 @transaction.atomic
-def set_packs(
-    line: OrderLine, packs: Decimal, *, by: Person, at: dt.datetime
-) -> OrderLine:
-    """Order more or fewer packs."""
-    locked = draft(line.order)
-    held = _line(locked, line)
-    _with_packs(held, packs)
-    _changed(locked, f"{held.name}: {packs.normalize():f}.", by=by, at=at)
-    return held
+def change_draft(
+    order: Order,
+    packs: Collection[tuple[OrderLine, Decimal]],
+    *,
+    note: str,
+    by: Person,
+    at: dt.datetime,
+) -> None:
+    """Order more or fewer packs of some lines, and tell the supplier something else."""
+    locked = draft(order)
+    for line, count in packs:
+        _with_packs(_line(locked, line), count)
+    changes = [f"{line.name}: {count.normalize():f}" for line, count in packs]
+    if note != locked.note:
+        locked.note = note
+        locked.save(update_fields=("note",))
+        changes.append("the note")
+    if changes:
+        _changed(locked, f"Changed: {', '.join(changes)}.", by=by, at=at)
 
 
 @transaction.atomic
@@ -146,16 +156,6 @@ def _line(order: Order, line: OrderLine) -> OrderLine:
     if held is None:
         raise CannotOrderError("That line is no longer on the order.")
     return held
-
-
-@transaction.atomic
-def set_note(order: Order, note: str, *, by: Person, at: dt.datetime) -> None:
-    """Say something to the supplier, on the paper."""
-    locked = draft(order)
-    locked.note = note
-    locked.full_clean(exclude=("supplier", "pdf", "placed_by"))
-    locked.save(update_fields=("note",))
-    _changed(locked, "Note changed.", by=by, at=at)
 
 
 def _changed(order: Order, text: str, *, by: Person, at: dt.datetime) -> None:

@@ -7,14 +7,13 @@ import uuid
 
 from django.db import transaction
 
-from jobs.board.models import Job, Panel
+from jobs.board.models import Job
 from jobs.buying.adapter import Needed
 from jobs.buying.models import JobNeed
 from jobs.buying.reports.needs import work_out
 from jobs.cutting.models import CutPlan
 from quotes.offers.models import QuoteRevision
 from shared.audit.actions import record
-from shop.people.models import Person
 
 
 @transaction.atomic
@@ -67,25 +66,15 @@ def _row(
     return row
 
 
-def note_needs_of_revision(
-    revision: QuoteRevision, by: Person | None, at: dt.datetime
-) -> None:
-    """Write down what the job needs that a yes has just opened.
-
-    Called inside the accepting transaction, after the job is there.
-    """
+def note_needs_of_revision(revision: QuoteRevision, *, at: dt.datetime) -> None:
+    """Write down what the job of a yes needs, if it stands."""
     job = Job.objects.of_revision(revision).standing().first()
     if job is not None:
         note_needs(job, at=at)
 
 
-def note_needs_of_panel(panel: Panel, by: Person, at: dt.datetime) -> None:
-    """Work the job's needs out anew; called inside the transaction that measured a panel."""
-    note_needs(panel.job, at=at)
-
-
-def note_needs_of_plan(plan: CutPlan, at: dt.datetime) -> None:
-    """Work the needs of every job in a plan out anew; called inside its transaction."""
+def note_needs_of_plan(plan: CutPlan, *, at: dt.datetime) -> None:
+    """Work the needs of every job in a plan out anew."""
     jobs = Job.objects.filter(panels__in=plan.plan_panels.values("panel")).distinct()
     for job in jobs.order_by("pk"):
         note_needs(job, at=at)

@@ -81,9 +81,7 @@ def put_back(job: Job, booked_at: dt.datetime, *, by: Person, at: dt.datetime) -
     record(locked, verb="used", text="Put back.", by=by, at=at)
 
 
-def book_cut(
-    plan: CutPlan, uses: tuple[StockUse, ...], by: Person, at: dt.datetime
-) -> None:
+def book_cut(plan: CutPlan, uses: Sequence[StockUse]) -> None:
     """Share out what a finished plan took to the jobs in it, by the area of their panels.
 
     Called inside the transaction that finishes the plan; the moves are made already, and

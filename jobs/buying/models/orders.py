@@ -42,6 +42,12 @@ class OrderQuerySet(models.QuerySet["Order"]):
         """Orders that should have come by now."""
         return self.placed().filter(expected_on__lt=today)
 
+    def to_see_to(self, today: dt.date) -> Self:
+        """Drafts, and what arrives today or is late, the longest late first."""
+        due = Q(state=OrderState.PLACED, expected_on__lte=today)
+        rows = self.filter(Q(state=OrderState.DRAFT) | due)
+        return rows.order_by(F("expected_on").asc(nulls_last=True), "number")
+
     def in_state(self, state: str) -> Self:
         """Orders of one state; all of them for nothing."""
         return self.filter(state=state) if state else self

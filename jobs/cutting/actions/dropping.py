@@ -10,6 +10,7 @@ from django.db import transaction
 from jobs.cutting.actions.asking import CannotPlanError, refuse_taken
 from jobs.cutting.adapter import pieces_used, plan_of, request_of
 from jobs.cutting.models import CutPlan, CutState, PlanPiece
+from jobs.cutting.slots import ON_PLANNED
 from shared.audit.actions import record
 from shop.catalogue.models import StockPiece
 from shop.people.models import Person
@@ -51,6 +52,8 @@ def drop_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     held.state = CutState.STOPPED
     held.save(update_fields=("state",))
     PlanPiece.objects.taken_by(held).delete()
+    for follow in ON_PLANNED:
+        follow(held)
     record(held, verb="dropped", text=f"{held} dropped.", by=by, at=at)
     return held
 
@@ -76,5 +79,7 @@ def restore_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     )
     held.state = CutState.PLANNED
     held.save(update_fields=("state",))
+    for follow in ON_PLANNED:
+        follow(held)
     record(held, verb="restored", text=f"{held} taken back.", by=by, at=at)
     return held

@@ -10,10 +10,10 @@ import pytest
 from jobs.board.models import JobState, Panel
 from jobs.buying.actions.needs import (
     note_needs,
-    note_needs_of_panel,
     note_needs_of_plan,
     refresh_needs,
 )
+from jobs.buying.following import follow_measure
 from jobs.buying.models import JobNeed, NeedSource
 from jobs.buying.reports import needs as worked
 from jobs.cutting.models import CutKind, CutPlan, CutPlanPanel, CutState
@@ -103,7 +103,7 @@ def test_a_larger_measure_needs_more(a_job, maker):
         panel.measured_width_ticks = 900 * 320
         panel.measured_height_ticks = 1500 * 320
         panel.save()
-    note_needs_of_panel(panel, maker, LATER)
+    follow_measure(panel, maker, LATER)
     assert needs_of(job)["front-fabric"].quantity > before
 
 
@@ -128,12 +128,12 @@ def test_a_cut_plan_counts_in_place_of_the_average(a_job, owner, takes):
     ply = Material.objects.get(code="frame-ply")
     plan = make_plan(ply, Panel.objects.of_job(job), by=owner)
     takes[plan.pk] = {ply.pk: Decimal(9)}
-    note_needs_of_plan(plan, LATER)
+    note_needs_of_plan(plan, at=LATER)
     need = needs_of(job)["frame-ply"]
     assert (need.quantity, need.source) == (9, NeedSource.PLAN)
     plan.state = CutState.REPLACED
     plan.save()
-    note_needs_of_plan(plan, LATER)
+    note_needs_of_plan(plan, at=LATER)
     assert needs_of(job)["frame-ply"].source == NeedSource.TAKEOFF
 
 
@@ -143,7 +143,7 @@ def test_a_plan_of_several_jobs_is_shared_and_no_sheet_is_lost(a_job, owner, tak
     panels = Panel.objects.of_jobs(jobs)
     plan = make_plan(ply, panels, by=owner)
     takes[plan.pk] = {ply.pk: Decimal(5)}
-    note_needs_of_plan(plan, LATER)
+    note_needs_of_plan(plan, at=LATER)
     shares = [needs_of(job)["frame-ply"].quantity for job in jobs]
     assert sum(shares) == 5
     assert shares == sorted(shares)
@@ -156,7 +156,7 @@ def test_panels_outside_a_plan_go_by_the_average(a_job, owner, takes):
     whole = needs_of(job)["frame-ply"].quantity
     plan = make_plan(ply, list(Panel.objects.of_job(job))[:1], by=owner)
     takes[plan.pk] = {ply.pk: Decimal(1)}
-    note_needs_of_plan(plan, LATER)
+    note_needs_of_plan(plan, at=LATER)
     need = needs_of(job)["frame-ply"]
     assert whole <= need.quantity <= whole + 1
     assert "for the rest" in need.how
