@@ -111,7 +111,7 @@ def _unpapered(snapshot: Mapping[str, Any]) -> Iterator[Unpapered]:
     found: dict[str, dict[str, None]] = {}
     for _, group in _panels(snapshot):
         if name := asking.get(group["room"]):
-            for key in _cloth_and_fill(group):
+            for key in cloth_and_fill(group):
                 found.setdefault(key, {})[name] = None
     for key, rooms in found.items():
         facts = snapshot["materials"].get(key, {})
@@ -123,7 +123,8 @@ def _asks(site: Mapping[str, Any]) -> bool:
     return site.get("tenure") == Tenure.TENANT or site.get("setting") in SHARED_USE
 
 
-def _cloth_and_fill(group: Mapping[str, Any]) -> Iterator[str]:
+def cloth_and_fill(group: Mapping[str, Any]) -> Iterator[str]:
+    """Give the keys of the cloth and fill of a group, or of one panel's own part."""
     if group["fabric"]:
         yield group["fabric"]
     takeoff = group["takeoff"]

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import uuid
-from contextlib import suppress
 from dataclasses import dataclass
 
 from jobs.board.models import Panel
+from jobs.gates.adapter import cloth_and_fill
 from jobs.gates.engine import CUTTING
 from jobs.gates.models import Gate, GateKind, GateState
 
@@ -22,9 +21,8 @@ class PanelGates:
 
 def panel_gates(panel: Panel) -> PanelGates:
     """Read the gates of a panel whose snapshot is there. One query."""
-    cloth = _cloth(panel)
     gates = Gate.objects.of_job(panel.job).with_job().with_said().in_asking_order()
-    own = [gate for gate in gates if _is_about(gate, panel, cloth)]
+    own = [gate for gate in gates if _is_about(gate, panel)]
     signed = (
         gate
         for gate in own
@@ -37,15 +35,12 @@ def panel_gates(panel: Panel) -> PanelGates:
     )
 
 
-def _cloth(panel: Panel) -> uuid.UUID | None:
-    with suppress(ValueError):
-        return uuid.UUID(panel.snapshot["fabric"] or "")
-    return None
-
-
-def _is_about(gate: Gate, panel: Panel, cloth: uuid.UUID | None) -> bool:
-    """Whether it is of this panel's cloth, of all the job, or of its opening."""
+def _is_about(gate: Gate, panel: Panel) -> bool:
+    """Whether it is of all the job, of this panel's opening, its cloth or its fill."""
+    part = panel.snapshot
+    of = str(gate.material_id or "")
     if gate.kind == GateKind.FABRIC:
-        return gate.material_id == cloth
-    material = gate.material_id or cloth
-    return any(gate.concerns(a, material=material, panel=panel) for a in CUTTING)
+        return of == (part["fabric"] or "") or not of
+    if of and of not in cloth_and_fill(part):
+        return False
+    return any(gate.concerns(act, panel=panel) for act in CUTTING)

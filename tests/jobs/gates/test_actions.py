@@ -27,10 +27,11 @@ from jobs.gates.taking_back import deposit_keeps_yes
 from quotes.offers.actions import CannotAnswerError, accept_quote, take_yes_back
 from shared.audit.reports import log_of
 from shared.models import LedgerIsAppendOnlyError
-from tests.factories.catalogue import make_fabric
 from tests.factories.clients import make_client
 from tests.factories.gates import gate_of, make_waiting_job
-from tests.factories.jobs import AT, make_revision, tiny_snapshot
+from tests.factories.jobs import AT, tiny_snapshot
+from tests.factories.offers import AT as OFFERED
+from tests.factories.offers import make_sent
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
 LATER = AT + dt.timedelta(hours=2)
@@ -98,20 +99,17 @@ class TestSetUp:
         assert (gate.kind, gate.material) == ("fabric", None)
         assert set_up_gates(job, by=owner, at=AT) == ()
 
-    def test_a_yes_sets_them_up_in_one_go(self, owner):
-        client = make_client()
-        cloth = make_fabric()
-        made = make_waiting_job(
-            by=owner, client=client, cloths=[(cloth, 1)], gates=False
+    def test_a_yes_sets_them_up_in_one_go(self, owner, monkeypatch):
+        monkeypatch.setattr(
+            "quotes.offers.actions.sending.quote_pdf", lambda snapshot: b"%PDF-1.7"
         )
-        snapshot = made.revision.snapshot
-        made.panels.all().delete()
-        made.delete()
-        revision = make_revision(client=client, by=owner, snapshot=snapshot)
-        accept_quote(revision.quote, note="", by=owner, at=AT)
+        sent = make_sent(by=owner)
+        accept_quote(sent.quote, note="", by=owner, at=OFFERED)
         job = Job.objects.get()
-        assert job.gates.count() == 3
-        assert gate_of(job, "fabric").material == cloth
+        fabrics = {group["fabric"] for group in sent.snapshot["groups"].values()}
+        gates = job.gates.of_kind("fabric")
+        assert {str(gate.material_id) for gate in gates} == fabrics
+        assert gate_of(job, "deposit").is_shut
 
 
 class TestPassing:

@@ -4,7 +4,8 @@ import uuid
 
 import pytest
 
-from jobs.board.actions import Typed, measure_panel
+from jobs.board.actions import move_panels
+from jobs.board.models import Stage
 from jobs.gates.actions import Seen, drop_gate, override_gate, pass_gate
 from jobs.gates.engine import Act
 from jobs.gates.reports import held_up, holding
@@ -71,8 +72,7 @@ def test_a_second_measure_holds_only_panels_whose_opening_is_not_read(job, owner
     held = held_up([job])
     assert "measure" in kinds(held.shut(job, Act.CUT_WOOD, panel=reveal))
     assert "measure" not in kinds(held.shut(job, Act.CUT_WOOD, panel=wall))
-    size = Typed(320 * 900, "900")
-    measure_panel(reveal, width=size, height=size, by=owner, at=AT)
+    move_panels([(reveal.pk, "planned")], to=Stage.MEASURED, by=owner, at=AT)
     assert gate_of(job, "measure").is_shut
     assert "measure" not in kinds(holding([job], Act.CUT_WOOD)[job.pk])
 

@@ -137,6 +137,15 @@ class TestOnTheJob:
         section = other.select_one("#panel-waits").find_parent("section")
         assert "Second measure" in text(section)
 
+    def test_a_panel_waits_for_the_papers_of_its_own_cloth_only(self, page, owner):
+        mine, other = make_fabric(), make_fabric()
+        cloths = [(mine, 1), (other, 1)]
+        job = make_waiting_job(by=owner, cloths=cloths, setting="public")
+        shown = soup(page.get(job.panels.first().get_absolute_url()))
+        waits = text(shown.select_one("#panel-waits").find_parent("section"))
+        assert f"Fire papers of {mine.name}" in waits
+        assert other.name not in waits
+
     def test_the_bench_says_so_beside_the_name(self, page, job):
         board = soup(page.get(reverse("jobs:bench"))).select_one(".board")
         assert (
