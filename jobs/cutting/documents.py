@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from jobs.cutting.models import CutPlan
 from jobs.cutting.reports import plan_page
 from jobs.cutting.reports.page import notation
@@ -12,16 +14,21 @@ from shared.pdf import render_pdf
 from shop.people.models import ShopProfile
 
 
-def cut_list_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
-    """Print settings in the order to saw, then each sheet, the parts, and cautions."""
+def cut_list_context(plan: CutPlan, *, profile: ShopProfile) -> dict[str, Any]:
+    """Return what the cut list shows; cautions as the parts call for them."""
     page = plan_page(plan, sees_money=False)
     tilted = any(part.bevel_deg for part in page.request.parts)
-    context = {
+    return {
         "plan": plan,
         "page": page,
         "letterhead": letterhead_of(profile),
         "cautions": cautions_for(("saw", "wooddust", *(("bevel",) if tilted else ()))),
     }
+
+
+def cut_list_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
+    """Print settings in the order to saw, then each sheet, the parts, and cautions."""
+    context = cut_list_context(plan, profile=profile)
     return render_pdf("jobs/cutting/pdf/cut_list.html", context, spare_a_page=True)
 
 
