@@ -96,7 +96,7 @@ class _Reader:
         differing = [c for c in self.book.columns if self._differs(made, c)]
         if differing and not made.problems:
             self._fill(made, differing)
-        return self._judged(made, key)
+        return self._judged(made, key, differing)
 
     def _find(self, key: str) -> Any:
         return self.exact.get(key) or self.plain.get(key.lower())
@@ -165,7 +165,9 @@ class _Reader:
             made.refuse(column.name, refused.messages)
         return ""
 
-    def _judged(self, made: _Row, key: str) -> tuple[ImportLine, Writing | None]:
+    def _judged(
+        self, made: _Row, key: str, differing: list[Column]
+    ) -> tuple[ImportLine, Writing | None]:
         """Return the line with its effect, and what to store if it is anything."""
         line = ImportLine(
             number=made.line.number,
@@ -177,7 +179,7 @@ class _Reader:
         if made.problems:
             return line, None
         aside = self._aside(made)
-        changed = self._changed(made)
+        changed = self._changed(made, differing)
         line.changes = [_change(made, c) for c in changed]
         if made.stored and not changed and aside is None:
             line.effect = Effect.SAME
@@ -194,13 +196,17 @@ class _Reader:
         wanted = made.texts[ASIDE] if cell is None else cell.strip().casefold() or NO
         return None if wanted == made.texts[ASIDE] else wanted == YES
 
-    def _changed(self, made: _Row) -> list[Column]:
+    def _changed(self, made: _Row, differing: list[Column]) -> list[Column]:
         """Return the columns that change; what only reads otherwise stays as it is."""
         columns = [c for c in self.book.columns if c.name != ASIDE]
         if not made.stored:
             told = {self.book.key, "name", "kind"}
             return [c for c in columns if c.name not in told and c.says(made.row)]
-        changed = [c for c in columns if c.text(made.row) != c.text(made.stored)]
+        changed = [
+            c
+            for c in columns
+            if c in differing and c.text(made.row) != c.text(made.stored)
+        ]
         for column in columns:
             if column not in changed:
                 attname = _attname(made.row, column)
