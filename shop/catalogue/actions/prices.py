@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from copy import copy
 from decimal import Decimal
 
 from django.core.exceptions import ValidationError
@@ -29,14 +30,17 @@ def change_price(
     ``source`` says on whose word. Quotes that were sent keep what they froze.
     """
     stored = Material.objects.select_for_update().get(pk=material.pk)
-    material.pack_price, material.pack_quantity = price, pack_quantity
+    row = copy(stored)
+    row.pack_price, row.pack_quantity = price, pack_quantity
     try:
-        changed = note_price(material, stored, source=source, by=by, at=at)
+        row.full_clean()
+        changed = note_price(row, stored, source=source, by=by, at=at)
     except ValidationError as refused:
         raise StockError(" ".join(refused.messages)) from refused
     if changed:
-        material.save(update_fields=("pack_price", "pack_quantity"))
-        record(material, verb="price", text=f"Price changed: {source}", by=by, at=at)
+        row.save(update_fields=("pack_price", "pack_quantity"))
+        record(row, verb="price", text=f"Price changed: {source}", by=by, at=at)
+    material.pack_price, material.pack_quantity = price, pack_quantity
     return changed
 
 
@@ -50,12 +54,12 @@ def note_price(
 ) -> PriceChange | None:
     """Append to the history of prices if price or pack differ from what is stored.
 
-    Call it inside the transaction that stores the material. Nothing is stored of a new
-    one. A price that is first named is a change from none; none to none is no change.
+    Call it inside the transaction that stores the material. Nothing is stored of a new one.
+    A price that is first named is a change from none; none to none is no change.
     """
-    was = stored.pack_price if stored else None
-    pack_was = stored.pack_quantity if stored else material.pack_quantity
     now, pack_now = material.pack_price, material.pack_quantity
+    was = stored.pack_price if stored else None
+    pack_was = stored.pack_quantity if stored else pack_now
     if was == now and (pack_was == pack_now or now is None):
         return None
     change = PriceChange(
@@ -67,13 +71,6 @@ def note_price(
         source=source,
         at=at,
         by=by,
-    )
-    material.clean_fields(
-        exclude=[
-            f.name
-            for f in Material._meta.fields
-            if f.name not in ("pack_price", "pack_quantity")
-        ]
     )
     change.full_clean(exclude=("material", "by"))
     change.save()

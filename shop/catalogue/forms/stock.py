@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
@@ -21,6 +22,7 @@ from shop.catalogue.reports.shelf import ShelfRow
 from shop.catalogue.reports.stock import counted_whole, quantity_text, unit_words
 
 MOST = 1_000_000
+_SEEN = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,3})?")
 NONE = Decimal(0)
 IN = ((StockReason.DELIVERED, "delivered"), (StockReason.BACK, "put back"))
 WHY = "Say why it differs: it should be {should}."
@@ -206,10 +208,7 @@ def _changed(material: Material, was: Decimal, now: Decimal) -> str:
 
 def _number(text: object) -> Decimal | None:
     """Read a number that a page of ours wrote; nothing for anything else."""
-    plain = str(text)
-    if not plain.lstrip("-").replace(".", "", 1).isdecimal() or len(plain) > 20:
-        return None
-    return Decimal(plain)
+    return Decimal(str(text)) if _SEEN.fullmatch(str(text)) else None
 
 
 class StocktakeForm(PlainForm):

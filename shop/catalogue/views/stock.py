@@ -73,7 +73,13 @@ def stock_in(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 def _typed(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None
+    """Return what was typed, or the number that was pressed instead."""
+    if request.method != "POST":
+        return None
+    typed = request.POST.copy()
+    if "few" in typed:
+        typed["quantity"] = str(typed["few"])
+    return typed
 
 
 def _move(
