@@ -19,8 +19,8 @@ def test_a_fitters_bar_begins_with_the_van_and_the_bench(client_as, fitter, shop
     assert bar(client_as(fitter)) == ["Next up", "Van", "Bench", "Clients", "Rooms"]
 
 
-def test_a_makers_bar_has_the_bench_and_the_van(client_as, maker, shop):
-    assert bar(client_as(maker)) == ["Next up", "Rooms", "Builds", "Bench", "Van"]
+def test_a_makers_bar_has_the_saw_and_the_bench(client_as, maker, shop):
+    assert bar(client_as(maker)) == ["Next up", "Rooms", "Builds", "Cutting", "Bench"]
 
 
 def test_an_owners_bar_follows_the_work(client_as, owner, shop):

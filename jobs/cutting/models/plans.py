@@ -55,6 +55,10 @@ class CutPlanQuerySet(models.QuerySet["CutPlan"]):
             state__in=(CutState.STOPPED, CutState.REPLACED, CutState.REFUSED)
         )
 
+    def open_or_cut(self) -> Self:
+        """Plans that something is to be done about, or was: the newest first."""
+        return self.filter(state__in=(*OPEN, CutState.CUT)).order_by("-number")
+
     def of_job(self, job: Job) -> Self:
         """Plans that some panel of a job is in."""
         return self.filter(plan_panels__panel__job=job).distinct()
