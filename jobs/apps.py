@@ -21,6 +21,7 @@ class JobsConfig(AppConfig):
         from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import BOARD_NOTES, JOB_SECTIONS, PANEL_SECTIONS
         from jobs.board.taking_back import close_taken_back, work_keeps_yes
+        from jobs.cutting.sections import job_cuts
         from jobs.gates.actions import set_up_on_yes
         from jobs.gates.sections import board_note, job_waits, panel_waits
         from jobs.gates.taking_back import deposit_keeps_yes, refuse_with_deposit
@@ -47,6 +48,7 @@ class JobsConfig(AppConfig):
         _begin_buying()
         PANEL_SECTIONS.add(panel_waits)
         BOARD_NOTES.add(board_note)
+        JOB_SECTIONS.add(job_cuts)
         JOB_SECTIONS.add(job_days)
         register_ops()
         set_home("jobs:next-up")
@@ -84,4 +86,4 @@ def _begin_buying() -> None:
     JOB_SECTIONS.add(job_needs)
     come_round(refresh, every=timedelta(hours=6))
     stores = Right.KEEP_STORES
-    add_entry(MenuEntry(56, "Buying", "jobs:buying", "stores", stores))
+    add_entry(MenuEntry(56, "Buying", "jobs:buying", "wrapped", stores))
