@@ -141,13 +141,13 @@ class MailForm(PlainForm):
     to = forms.EmailField(
         label="To",
         max_length=254,
-        required=False,
-        error_messages={"invalid": NO_MAIL},
+        error_messages={
+            "required": "Write whom it goes to, as in yard@example.org.",
+            "invalid": NO_MAIL,
+        },
     )
-    subject = PlainCharField(max_length=200, label="Subject", required=False)
-    body = PlainCharField(
-        max_length=8000, label="Message", multiline=True, required=False
-    )
+    subject = PlainCharField(max_length=200, label="Subject")
+    body = PlainCharField(max_length=8000, label="Message", multiline=True)
 
     def clean_to(self) -> str:
         """Refuse what could add a header."""
@@ -155,19 +155,6 @@ class MailForm(PlainForm):
         if any(c in to for c in "\r\n\0,;"):
             raise ValidationError("One address only, as in yard@example.org.")
         return to
-
-    def clean(self) -> dict[str, Any]:
-        """Ask for the whole mail, where it goes by mail."""
-        data: dict[str, Any] = super().clean() or self.cleaned_data
-        if self.goes_by_mail():
-            for name, sentence in (
-                ("to", "Write whom it goes to, as in yard@example.org."),
-                ("subject", "Fill this in."),
-                ("body", "Fill this in."),
-            ):
-                if name not in self.errors and not data.get(name):
-                    self.add_error(name, sentence)
-        return data
 
     def goes_by_mail(self) -> bool:
         """Whether there is a mail at all."""
@@ -195,9 +182,12 @@ class PlaceForm(MailForm):
     field_order = ("how", "to", "subject", "body", "expected_on", "seal")
 
     def __init__(self, *args: Any, today: dt.date, **kwargs: Any) -> None:
-        """Keep the day, before which nothing can come."""
+        """Keep the day, before which nothing can come; ask for a mail where one goes."""
         super().__init__(*args, **kwargs)
         self.today = today
+        if self.is_bound and self["how"].data == "other":
+            for name in ("to", "subject", "body"):
+                self.fields[name].required = False
 
     def goes_by_mail(self) -> bool:
         """Whether it goes by mail."""
@@ -254,13 +244,13 @@ class DeliveryForm(PlainForm):
         pk, fields = line.pk, self.fields
         fields[f"quantity_{pk}"] = quantity_field(
             line.material,
-            label=f"Came of {line.name}",
+            label="Came",
             least=Decimal(0),
             required=False,
             initial=line.outstanding or None,
         )
         fields[f"price_{pk}"] = MoneyFormField(
-            label=f"Price of a pack of {line.name} on the note",
+            label="Price of a pack, as the note says",
             unit_price=True,
             required=False,
             max_value=Decimal(9_999_999),
@@ -274,7 +264,7 @@ class DeliveryForm(PlainForm):
 
     def rows(self) -> Iterable[DeliveryRow]:
         """Give each line with its boxes."""
-        for line in self.lines:
+        for line in sorted(self.lines, key=lambda each: not each.outstanding):
             pk, is_cloth = line.pk, f"lot_{line.pk}" in self.fields
             yield DeliveryRow(
                 line=line,
@@ -365,7 +355,7 @@ class TakeOutForm(PlainForm):
             there = Decimal(int(there)) or None
         self.fields[f"quantity_{pk}"] = quantity_field(
             row.material,
-            label=f"Taken of {row.material.name}",
+            label="Taken",
             least=Decimal(0),
             required=False,
             initial=there or None,
@@ -375,7 +365,7 @@ class TakeOutForm(PlainForm):
                 ("", "not known")
             ]
             self.fields[f"lot_{pk}"] = forms.ChoiceField(
-                label=f"Dye lot of {row.material.name}",
+                label="Dye lot",
                 choices=choices,
                 required=False,
                 error_messages={"invalid_choice": STALE},

@@ -6,7 +6,7 @@ import datetime as dt
 
 from django.db import transaction
 
-from jobs.demo import clients, gates, people, stock, stores, work
+from jobs.demo import buying, clients, cutting, gates, people, stock, stores, work
 from shared.conventions import using
 from shared.outbox.actions import deliver
 from shared.outbox.models import Message
@@ -31,6 +31,8 @@ def load(at: dt.datetime) -> None:
         work.music_room_job(clients.music_room(cast, at), cast, at)
         work.cafe_job(clients.cafe(cast, at), cast, at)
         gates.say_what_came(cast, at)
+        buying.order_material(cast, at)
+        cutting.plan_cuts(cast, at)
         booth = work.draft(
             clients.voice_booth(cast, at),
             scope="Six panels round the microphone, two in the corners behind it.",

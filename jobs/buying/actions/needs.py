@@ -39,7 +39,9 @@ def note_needs(job: Job, *, at: dt.datetime) -> bool:
     JobNeed.objects.filter(pk__in=[need.pk for need in gone]).delete()
     if lost and (changed or gone):
         names = ", ".join(lost)
-        text = f"Not in the stores any more, so not counted as needed: {names}."
+        text = (
+            f"Not in the stores, or not to be read, so not counted as needed: {names}."
+        )
         record(locked, verb="needs", text=text, by=None, at=at)
     return bool(changed or gone)
 

@@ -60,10 +60,7 @@ def _take(job: Job, out: Out, *, by: Person, at: dt.datetime) -> str:
     except StockError as refused:
         raise CannotOrderError(str(refused)) from refused
     JobUse.objects.create(move=move, job=job, quantity=out.quantity)
-    left: Decimal = move.left  # type: ignore[attr-defined]
-    if left < 0:
-        return below_nothing(out.material)
-    return ""
+    return below_nothing(out.material)
 
 
 @transaction.atomic

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from decimal import ROUND_CEILING, Decimal
 
+from jobs.board.codes import runs_of
 from jobs.buying.engine import (
     Piece,
     boards_for,
@@ -100,7 +102,7 @@ def needs_of(
     terms: Terms,
     covered: Mapping[uuid.UUID, Covered],
 ) -> tuple[dict[uuid.UUID, Needed], tuple[str, ...]]:
-    """Return what a job takes of each material, and names of what is not in the stores.
+    """Return what a job takes of each material, and names of what could not be counted.
 
     covered: by material, the panels whose parts a cut plan holds; there the plan counts,
     and the average only for the rest.
@@ -108,7 +110,11 @@ def needs_of(
     taken: dict[uuid.UUID, _Taken] = {}
     lost: dict[str, None] = {}
     for like in likes:
-        group = _Group(like, _takeoff(like), terms, covered)
+        takeoff = _takeoff(like)
+        if takeoff is None:
+            lost[f"what {runs_of(p.code for p in like.panels)} takes"] = None
+            continue
+        group = _Group(like, takeoff, terms, covered)
         for use in _uses(group):
             material = group.material(use.key)
             if material is None:
@@ -125,12 +131,17 @@ def needs_of(
     return {pk: need for pk, need in needs.items() if need.quantity > 0}, tuple(lost)
 
 
-def _takeoff(like: Alike) -> Takeoff:
-    """Take off at the size it is built to; as quoted where that can't be built."""
-    try:
-        return like.takeoff()
-    except CannotBeBuiltError:
-        return frozen.takeoff_from_json(like.snapshot["takeoff"])
+def _takeoff(like: Alike) -> Takeoff | None:
+    """Take off at the size it is built to; as quoted where that can't be built.
+
+    Nothing where the frozen part can't be read: a panel can be measured all the same.
+    """
+    with suppress(frozen.FrozenError):
+        try:
+            return like.takeoff()
+        except CannotBeBuiltError:
+            return frozen.takeoff_from_json(like.snapshot["takeoff"])
+    return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,6 +58,11 @@ class JobRow:
         return self.share.short if self.share else ZERO
 
     @property
+    def is_open(self) -> bool:
+        """Whether something is short, or comes too late."""
+        return bool(self.short or (self.share and self.share.late_days))
+
+    @property
     def rest_words(self) -> str:
         """Where the rest comes from."""
         share = self.share
@@ -65,7 +70,9 @@ class JobRow:
             return "all taken out" if self.need else "taken out"
         words = []
         if share.from_stock:
-            words.append(f"{quantity_text(self.material, share.from_stock)} lies there")
+            words.append(
+                f"{quantity_text(self.material, share.from_stock)} in the stores"
+            )
         if share.from_orders:
             late = f", {days_text(share.late_days)} too late" if share.late_days else ""
             much = quantity_text(self.material, share.from_orders)
@@ -91,6 +98,16 @@ class JobMaterial:
     rows: tuple[JobRow, ...]
     needed_on: dt.date | None
     uses: tuple[JobUse, ...]
+
+    @property
+    def open_rows(self) -> tuple[JobRow, ...]:
+        """Rows that somebody has to see to."""
+        return tuple(row for row in self.rows if row.is_open)
+
+    @property
+    def calm_rows(self) -> tuple[JobRow, ...]:
+        """Return the rest: it lies there, comes in time, or is used."""
+        return tuple(row for row in self.rows if not row.is_open)
 
     @property
     def short_count(self) -> int:

@@ -32,7 +32,7 @@ OF_WOOD = (CutKind.SHEETS, CutKind.BARS)
 
 
 def work_out(job: Job) -> tuple[dict[uuid.UUID, Needed], tuple[str, ...]]:
-    """Return what a job takes of each material, and names that the stores don't know.
+    """Return what a job takes of each material, and names of what was not counted.
 
     Takes panels off anew where they were measured: not for a list of jobs. About eight
     queries.

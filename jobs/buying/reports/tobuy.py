@@ -84,7 +84,7 @@ class BuyLine:
     def when(self) -> str:
         """By when it has to be ordered, in words."""
         if self.buy.late_days:
-            return f"order today: {days_text(self.buy.late_days)} too late all the same"
+            return f"order today, {days_text(self.buy.late_days)} too late"
         if self.is_due:
             return "order today"
         if self.buy.order_by is None:
@@ -110,6 +110,12 @@ class SupplierLines:
     def due_count(self) -> int:
         """How many lines have to be ordered today."""
         return sum(line.is_due for line in self.lines)
+
+    @property
+    def past(self) -> tuple[str, ...]:
+        """What somebody went past for some of it, each once."""
+        said = (sentence for line in self.lines for sentence in line.past)
+        return tuple(dict.fromkeys(said))
 
     @property
     def cost(self) -> Decimal | None:

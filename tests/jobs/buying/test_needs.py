@@ -119,7 +119,7 @@ def test_a_material_that_left_the_stores_is_told_and_not_counted(a_job):
     job = a_job()
     note_needs(job, at=AT)
     assert "wool" not in needs_of(job)
-    assert "Not in the stores any more" in str(list(log_of(job)))
+    assert "Not in the stores" in str(list(log_of(job)))
 
 
 def test_a_cut_plan_counts_in_place_of_the_average(a_job, owner, takes):

@@ -97,7 +97,7 @@ def test_a_planned_install_day_counts_before_the_wish(job, ply, monkeypatch):
 def test_what_comes_too_late_says_by_how_much(owner, ply):
     make_need(job=wanted(make_job(by=owner), 9), material=ply)
     (line,) = lines()
-    assert line.when == "order today: 2 days too late all the same"
+    assert line.when == "order today, 2 days too late"
 
 
 def test_a_job_without_a_day_is_bought_for_with_no_hurry(owner, ply):
