@@ -23,7 +23,8 @@ CELLS = 6_000_000  # the most values in a table: 48 MB
 FEW = 1_000_000  # values that cost little, so that few rows may be finer
 FINE = 8192  # cells in a row that make a coarse table fine enough
 EVERY_STEPS = 600_000  # of a search for all strips
-STEP_COST = 1000  # elementary steps that one step of the search is worth
+ROW_COST = 4000  # elementary steps for each row, short as it may be
+STEP_COST = 500  # elementary steps that one step of the search is worth
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ class Knapsack:
                 if values[option] > 0:
                     row = self._add(row, option, values[option], bounds[option])
             self._ends[index] = row
-        self.steps += 4 * (row + 1) * self._table.shape[1]
+        self.steps += (row + 1) * (self._table.shape[1] + ROW_COST)
 
     def _add(self, row: int, option: int, value: int, most: int) -> int:
         """Add the rows of one option: one, two, four … of it at once."""

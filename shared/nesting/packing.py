@@ -11,8 +11,13 @@ from shared.nesting.effort import Meter
 SEARCH_WORK = 60  # units of work for one packing
 
 
-def pack(core: Core, cuts: Mapping[Cut, int], meter: Meter) -> list[Filled] | None:
-    """Return plates that hold these strips, or None where the stock runs out."""
+def pack(
+    core: Core, cuts: Mapping[Cut, int], meter: Meter, below: int | None = None
+) -> list[Filled] | None:
+    """Return plates that hold these strips, or None where the stock runs out.
+
+    None, too, where it is plain that they can't cost less than ``below``.
+    """
     plan: list[Filled] = []
     for length in sorted({core.lanes[cut.lane].length for cut in cuts}):
         mine = {
@@ -20,15 +25,20 @@ def pack(core: Core, cuts: Mapping[Cut, int], meter: Meter) -> list[Filled] | No
         }
         stocks = [i for i, s in enumerate(core.stocks) if s.length == length]
         plates = _flat if core.is_flat else _by_width
-        packed = plates(core, mine, stocks, meter)
+        packed = plates(core, mine, stocks, meter, below)
         if packed is None:
             return None
         plan += packed
+        below = None if below is None else below - core.price(packed)
     return merged(plan)
 
 
 def _flat(
-    core: Core, cuts: Mapping[Cut, int], stocks: list[int], meter: Meter
+    core: Core,
+    cuts: Mapping[Cut, int],
+    stocks: list[int],
+    meter: Meter,
+    below: int | None,
 ) -> list[Filled] | None:
     """Give each strip a plate of its own: the widest first, each the cheapest it fits.
 
@@ -52,7 +62,11 @@ def _flat(
 
 
 def _by_width(
-    core: Core, cuts: Mapping[Cut, int], stocks: list[int], meter: Meter
+    core: Core,
+    cuts: Mapping[Cut, int],
+    stocks: list[int],
+    meter: Meter,
+    below: int | None,
 ) -> list[Filled] | None:
     """Solve the packing by widths as bars of their own, then deal out the strips."""
     widths = Counter[int]()
@@ -60,7 +74,7 @@ def _by_width(
         widths[core.lanes[cut.lane].width] += count
     items = sorted(widths)
     flat = _bars_of(core, items, [widths[w] for w in items], stocks)
-    plan = _solver()(flat, meter)
+    plan = _solver()(flat, meter, below)
     if plan is None:
         return None
     waiting = {
@@ -109,12 +123,13 @@ def _bars_of(
     )
 
 
-def _solver() -> Callable[[Core, Meter], list[Filled] | None]:
+def _solver() -> Callable[[Core, Meter, int | None], list[Filled] | None]:
     # The search packs strips, and strips are packed by the search: a cycle of imports.
     from shared.nesting.search import search
 
-    def solve(core: Core, meter: Meter) -> list[Filled] | None:
-        inner = meter.part(SEARCH_WORK)
-        return search(core, inner).plan
+    def solve(core: Core, meter: Meter, below: int | None) -> list[Filled] | None:
+        state = search(core, meter.part(SEARCH_WORK), below=below)
+        hopeless = below is not None and state.bound >= below
+        return None if hopeless else state.plan
 
     return solve

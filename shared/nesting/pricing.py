@@ -175,12 +175,14 @@ class Pricer:
         self._plates.fill(values, most)
         return most
 
-    def every(self, duals: Duals, window: Fraction) -> list[Cut | Stack] | None:
+    def every(
+        self, duals: Duals, window: Fraction, most: int = EVERY
+    ) -> list[Cut | Stack] | None:
         """Return every strip and plate that costs up to ``window`` more than its worth.
 
         A plan that is cheaper than the programme's value plus the window is made of
-        these alone, since what its columns cost more than their worth adds up. None if they
-        are too many.
+        these alone, since what its columns cost more than their worth adds up. None if those
+        are more than ``most``.
         """
         core, k = self._core, self._core.kerf
         less = int(window * self._unit) + TOLERANCE
@@ -192,19 +194,19 @@ class Pricer:
             floor = self._whole(duals.lanes[index]) - less
             group, room = self._group_of[lane.width], lane.length + k
             found = self._strips.every(
-                group, room, floor, bounds=bounds, most=EVERY - len(columns)
+                group, room, floor, bounds=bounds, most=most - len(columns)
             )
             if found is None:
                 return None
             columns += [Cut(index, pieces) for pieces in found]
         lanes = [max(1, self._whole(dual)) for dual in duals.lanes]
-        most = self._fill_plates(lanes, [self._whole(dual) for dual in duals.cuts])
+        widest = self._fill_plates(lanes, [self._whole(dual) for dual in duals.cuts])
         for index in self._giving:
             stock = core.stocks[index]
             floor = int(stock.price * self._unit) - less
             group, room = self._group_at[stock.length], stock.width + k
             found = self._plates.every(
-                group, room, floor, bounds=most, most=EVERY - len(columns)
+                group, room, floor, bounds=widest, most=most - len(columns)
             )
             if found is None:
                 return None

@@ -27,10 +27,14 @@ MORE_DIVES = 60  # after them, as long as there is work left
 DEPTH = 1000
 FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
 FINISH_COST = 100_000  # elementary steps for each kind of strip and part
+WHOLE_COST = 8  # what a turn of the simplex costs more where whole numbers are sought
+SOLVE_COST = 200_000  # elementary steps for each linear programme, small as it may be
 LARGE = 700  # parts above which no linear programme is tried
 NODES = 100  # of branch and bound, and where it would prove something
 PROOF_NODES = 1500
 COLUMNS = 350  # for whole numbers, where not all that count can be written down
+MANY = 2000  # of those that cost next to nothing more than their worth
+NARROWER = 6  # windows to look for them, each a third of the one before
 
 
 @dataclass(slots=True)
@@ -44,6 +48,7 @@ class State:
     bound: int = 0
     first_fit: int | None = None
     dives: int = 0
+    below: int | None = None  # what it must cost less than to be of use
 
     def offer(self, plan: list[Filled] | None) -> None:
         """Keep a plan if it is cheaper than the best."""
@@ -71,7 +76,12 @@ class State:
     @property
     def is_over(self) -> bool:
         """Tell whether to come to an end."""
-        return self.is_proven or self.meter.is_over()
+        return self.is_proven or self.is_useless or self.meter.is_over()
+
+    @property
+    def is_useless(self) -> bool:
+        """Tell whether any plan is too dear."""
+        return self.below is not None and self.bound >= self.below
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +94,19 @@ class Start:
 
 
 def search(
-    core: Core, meter: Meter, start: Start | None = None, *, more_dives: int = 0
+    core: Core,
+    meter: Meter,
+    start: Start | None = None,
+    *,
+    more_dives: int = 0,
+    below: int | None = None,
 ) -> State:
-    """Return the best plan found and the best bound; the start is kept unless beaten."""
+    """Return the best plan found and the best bound; the start is kept unless beaten.
+
+    Ends early once it is plain that nothing costs less than ``below``.
+    """
     start = start or Start()
-    state = State(core, meter, dives=start.dives)
+    state = State(core, meter, dives=start.dives, below=below)
     state.raise_bound(max(core.material_bound(), start.bound))
     plan = first_fit(core, core.demand)
     state.first_fit = None if plan is None else core.price(plan)
@@ -200,9 +218,8 @@ class _Descent:
         before = self._master.iterations
         solved = self._master.solve(primal=primal)
         turns = self._master.iterations - before
-        self._meter.spend(
-            turns * 80 * self._master.rows + 200 * len(self._master.columns)
-        )
+        size = 45 * self._master.rows + 12 * len(self._master.columns)
+        self._meter.spend(SOLVE_COST + turns * size + 250 * len(self._master.columns))
         self._meter.spend(self._pricer.steps - self._steps)
         self._steps = self._pricer.steps
         return solved
@@ -248,7 +265,7 @@ class _Descent:
         cuts = without_surplus(core, fixed)
         kinds = len(cuts) + sum(count > 0 for count in residual)
         state.meter.spend(kinds * FINISH_COST)
-        begun = pack(core, cuts, state.meter)
+        begun = pack(core, cuts, state.meter, state.price)
         if begun is None:
             return
         plan = first_fit(core, residual, begun) if any(residual) else begun
@@ -258,7 +275,7 @@ class _Descent:
             for filled in plan:
                 for cut in filled.cuts:
                     together[cut] += filled.count
-            state.offer(pack(core, together, state.meter))
+            state.offer(pack(core, together, state.meter, state.price))
 
     def finish(self) -> None:
         """Let HiGHS choose whole numbers among all columns a cheaper plan could be of.
@@ -272,14 +289,17 @@ class _Descent:
         every = self._every()
         if every is not None:
             master.add(every)
-        nearest = every if every is not None else master.nearest(COLUMNS)
+        nearest = every if every is not None else self._cheap()
+        before = master.iterations
         whole = master.whole(
             nearest,
             nodes=NODES if every is None else PROOF_NODES,
             enough=float(state.bound) + 0.5,
             stop=state.meter.is_over,
         )
-        self._meter.spend(master.rows * len(nearest) * 500)
+        turns = master.iterations - before
+        size = 45 * master.rows + 12 * len(nearest)
+        self._meter.spend(WHOLE_COST * (turns + 100) * size)
         if every is not None and state.price is not None:
             sure = min(whole.bound, float(state.price))
             state.raise_bound(core.rounded(Fraction(sure - 1e-6 * max(1.0, sure))))
@@ -305,8 +325,26 @@ class _Descent:
             or limited
         ):
             return None
+        return self._pricer.every(self._best.duals, self._window())
+
+    def _window(self) -> Fraction:
+        """Return what a column of a cheaper plan may cost more than its worth."""
+        if self._best is None or self._state.price is None:
+            return Fraction(0)
         window = self._state.price - self._core.step - self._best.bound
-        return self._pricer.every(self._best.duals, max(Fraction(0), window))
+        return max(Fraction(0), window)
+
+    def _cheap(self) -> list[Cut | Stack]:
+        """Return a good many columns that cost little more than their worth."""
+        columns = self._master.nearest(COLUMNS)
+        window = self._window()
+        for _ in range(NARROWER):
+            window /= 3
+            more = self._best and self._pricer.every(self._best.duals, window, MANY)
+            if more:
+                self._master.add(more)
+                return [*dict.fromkeys([*columns, *more])]
+        return columns
 
 
 def _choose(solved: Solved, turn: int, depth: int) -> dict[Cut, int]:
