@@ -2,7 +2,7 @@
 
 from django.contrib import admin
 
-from jobs.models import MarkChange, StageMove, VanTick
+from jobs.models import GateEntry, MarkChange, StageMove, VanTick
 from shared.admin import ReadOnlyAdmin
 
 
@@ -28,3 +28,11 @@ class VanTickAdmin(ReadOnlyAdmin):
 
     list_display = ("site_day", "key", "ticked", "at", "by")
     list_select_related = ("site_day", "by")
+
+
+@admin.register(GateEntry)
+class GateEntryAdmin(ReadOnlyAdmin):
+    """What was said of gates."""
+
+    list_display = ("gate", "was", "now", "note", "at", "by")
+    list_select_related = ("gate__job", "gate__material", "by")
