@@ -18,7 +18,7 @@ from shared.outbox.actions import withdraw
 from shop.catalogue.models import Material, Supplier
 from shop.people.models import Person
 
-ZERO = Decimal(0)
+ZERO, FINEST = Decimal(0), Decimal("0.001")
 
 
 @transaction.atomic
@@ -82,7 +82,9 @@ def _put(
 
 
 def _with_packs(line: OrderLine, packs: Decimal) -> OrderLine:
-    line.packs, line.quantity = packs, packs * line.pack_quantity
+    line.packs = packs
+    # what the column holds: two numbers of three decimals have six together
+    line.quantity = (packs * line.pack_quantity).quantize(FINEST)
     line.full_clean(validate_unique=False)
     line.save()
     return line
