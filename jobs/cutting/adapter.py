@@ -55,6 +55,10 @@ class Alike:
             message = f"{codes} can't be built as measured. {refused.message}"
             raise CannotBeBuiltError(message) from refused
 
+    def thickness_of(self, material: str) -> int:
+        """Return the thickness that a material was quoted with, in ticks."""
+        return int(self.snapshot["materials"][material]["thickness_ticks"])
+
     @property
     def stocks(self) -> dict[str, int]:
         """How many pieces of wood one takes of each stock, as it was quoted."""

@@ -151,8 +151,11 @@ def _work_out(ask: Ask) -> _Worked:
             ready.append(Alike(free, group.snapshot))
     if not ready:
         raise CannotPlanError(_nothing(ask.material, waiting))
+    # where quotes disagree on the thickness, what lies in the stores decides
+    agreed = len({group.thickness_of(key) for group in ready}) == 1
+    real = None if agreed else ask.material.thickness_ticks
     try:
-        parts = parts_of(ready, key, units=current().unit_system)
+        parts = parts_of(ready, key, units=current().unit_system, real_ticks=real)
     except CannotBeBuiltError as refused:
         raise CannotPlanError(str(refused)) from refused
     return _Worked(

@@ -21,16 +21,16 @@ def stop_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     """End the making of a plan: with the best so far, or without one.
 
     What nobody has begun ends at once; what is being made ends when its worker hears of
-    it, or when the next one takes it up.
+    it, or when the next one takes it up; asked a second time, it ends without one.
     """
     # here, not above: the task calls what stores the plan, in this package
     from jobs.cutting.tasks import make_plan
 
     held = CutPlan.objects.select_for_update().get(pk=plan.pk)
-    if held.state == CutState.ASKED:
+    if held.state == CutState.ASKED or (held.is_in_work and held.stop_wanted):
         held.state = CutState.STOPPED
         PlanPiece.objects.taken_by(held).delete()
-    elif held.state == CutState.PLANNING and not held.stop_wanted:
+    elif held.state == CutState.PLANNING:
         held.stop_wanted = True
         transaction.on_commit(partial(make_plan.enqueue, str(held.pk)))
     else:

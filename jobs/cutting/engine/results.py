@@ -24,12 +24,16 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class Halved:
-    """A way to begin, what a plan with it takes, or why there is none."""
+    """A way to begin, what a plan with it takes, or why there is none.
+
+    ``sheets`` are whole ones, ``offcuts`` kept pieces.
+    """
 
     halving: Halving
     sheets: int
     price: int
     refused: str = ""
+    offcuts: int = 0
 
 
 def sheet_result(
@@ -65,8 +69,13 @@ def _halvings(request: Request, plan: SheetPlan, effort: Effort) -> tuple[Halved
             message = each.refused.message if each.refused else ""
             found.append(Halved(each.halving, 0, 0, message))
         else:
-            price = best.verdict.price
-            found.append(Halved(each.halving, best.sheet_count, price))
+            offcuts = sum(
+                layout.count
+                for layout in best.layouts
+                if request.source(layout.sheet).is_piece
+            )
+            whole, price = best.sheet_count - offcuts, best.verdict.price
+            found.append(Halved(each.halving, whole, price, offcuts=offcuts))
     return tuple(found)
 
 

@@ -50,8 +50,12 @@ def title_of(taken: Iterable[Taken], noun: str) -> str:
     counts = dict.fromkeys((False, True), 0)
     for each in taken:
         counts[each.is_piece] += each.count
-    words = [_many(counts[False], noun), _many(counts[True], "offcut")]
-    return " and ".join(w for w, n in zip(words, counts.values(), strict=True) if n)
+    return _together(counts[False], counts[True], noun)
+
+
+def _together(whole: int, offcuts: int, noun: str) -> str:
+    counts = {noun: whole, "offcut": offcuts}
+    return " and ".join(_many(n, what) for what, n in counts.items() if n)
 
 
 def bound_of(
@@ -145,7 +149,7 @@ def _way(
     each: Halved, own: Halved | None, request: Request, noun: str, *, money: bool
 ) -> Way:
     is_own = own is not None and each.halving == own.halving
-    words = each.refused or _many(each.sheets, noun)
+    words = each.refused or _together(each.sheets, each.offcuts, noun)
     if own and not each.refused and not is_own:
         words += f", {_beside(each, own, request, money=money)}"
     label = _LABELS[Halving(each.halving)]

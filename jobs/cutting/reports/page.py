@@ -68,6 +68,7 @@ class PlanPage:
     parts: tuple[PartLine, ...]
     taken_off_with: str
     planned_size: str
+    unmeasured: tuple[str, ...]
     thickness_words: str
     answer: Answer | None
 
@@ -98,6 +99,7 @@ def plan_page(plan: CutPlan, *, sees_money: bool) -> PlanPage:
         parts=part_lines(request, notation()),
         taken_off_with=notation().length(request.thickness_ticks),
         planned_size=_planned_size(plan, request),
+        unmeasured=_unmeasured(plan, request, found) if found else (),
         thickness_words=_thickness(plan, request),
         answer=_answer(plan, request, found, sees_money=sees_money) if found else None,
     )
@@ -107,6 +109,17 @@ def _planned_size(plan: CutPlan, request: Request) -> str:
     """Print the size of a whole one that the plan reckons with."""
     whole = [s for s in request.whole_sources if s.material == str(plan.material_id)]
     return ", ".join(notation().size(s.length_ticks, s.width_ticks) for s in whole)
+
+
+def _unmeasured(
+    plan: CutPlan, request: Request, found: SheetPlan | BarPlan
+) -> tuple[str, ...]:
+    """Name what else is cut up: offcuts, and sheets of another size."""
+    return tuple(
+        f"{'offcut ' if source.is_piece else ''}{source.name}"
+        for source in map(request.source, counts_of(found))
+        if source.is_piece or source.material != str(plan.material_id)
+    )
 
 
 def _thickness(plan: CutPlan, request: Request) -> str:

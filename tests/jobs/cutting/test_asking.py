@@ -127,6 +127,19 @@ def test_a_measured_size_is_cut_and_one_that_makes_no_panel_is_refused(ply, make
         make_ask(job=job, ply=ply, by=maker)
 
 
+def test_where_quotes_disagree_on_the_thickness_the_stores_decide(ply, maker):
+    jobs = [make_wood_job(by=maker, ply=ply) for _ in range(2)]
+    for panel in Panel.objects.of_job(jobs[0]):
+        panel.snapshot["materials"][str(ply.pk)]["thickness_ticks"] = mm(18)
+        panel.save()
+    usual = PlanSettings.of(saw_rules())
+    (plan,) = ask_plans([Ask(panels_of(*jobs), ply, usual)], by=maker, at=AT)
+    request = request_of(plan)
+    assert {part.thickness_ticks for part in request.parts} == {mm(15)}
+    (stile,) = (part for part in request.parts if part.label == "stile")
+    assert (stile.key, stile.count) == ("1170 × 100 mm", 8)
+
+
 def test_kept_offcuts_come_first_and_are_held_from_other_plans(ply, maker):
     piece = kept(ply, maker)
     plan = make_ask(job=make_wood_job(by=maker, ply=ply), ply=ply, by=maker)

@@ -120,6 +120,14 @@ def test_a_stop_that_no_worker_hears_is_seen_by_the_next(asked, maker):
     assert made(plan).state == CutState.STOPPED
 
 
+def test_a_search_that_hears_nothing_is_left_by_stopping_twice(asked, maker):
+    plan = begin(asked.pk)
+    found = SEARCHES[plan.kind](plan, Watch(plan.pk))
+    assert stop_plan(plan, by=maker, at=AT).is_in_work
+    assert stop_plan(plan, by=maker, at=AT).state == CutState.STOPPED
+    assert store_found(plan.pk, found, at=AT) is None
+
+
 def test_a_part_longer_than_any_sheet_is_refused_by_name_and_owner(asked):
     part = request_of(asked).parts[0]
     long = dataclasses.replace(part, key="2500 × 100 mm", length_ticks=mm(2500))
