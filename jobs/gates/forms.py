@@ -52,6 +52,7 @@ class PassForm(AsSeen):
     def __init__(self, *args: Any, gate: Gate, **kwargs: Any) -> None:
         """Ask what matters of this kind; begin with what was quoted, or written last."""
         begun = {name: getattr(gate, name) for name in SEEN} | {"seen": gate.state}
+        begun["reference"] = gate.reference or gate.papers_on_file[:200]
         super().__init__(*args, initial=begun, **kwargs)
         if gate.kind != GateKind.FABRIC:
             for name in ("code", "colour", "dye_lot", "swatch"):

@@ -233,9 +233,19 @@ class Gate(Identified):
 
     @property
     def next_act(self) -> str:
-        """What to do about it. For rows `with_said()`."""
+        """What to do about it. For rows `with_job()` and `with_said()`."""
         left: bool = self.unmeasured  # type: ignore[attr-defined]
-        return next_act(self.kind, left=left)
+        return next_act(self.kind, left=left, on_file=bool(self.papers_on_file))
+
+    @property
+    def papers_on_file(self) -> str:
+        """What the stores say by now of the fire papers that are waited for."""
+        if self.kind != GateKind.FIRE or self.material is None:
+            return ""
+        found = self.material
+        return found.fire_papers or (
+            found.fire_class and found.get_fire_class_display()
+        )
 
     @property
     def money_aside(self) -> bool:

@@ -15,4 +15,14 @@ urlpatterns = [
     path("gates/<uuid:pk>/mail/", views.mail, name="gate-mail"),
     path("gates/said/<uuid:pk>/undo/", views.undo, name="gate-undo"),
     path("gates/swatch/<uuid:pk>/", views.photo, name="gate-photo"),
+    path(
+        "gates/swatch/<uuid:pk>/take-out/",
+        views.photo_remove,
+        name="gate-photo-remove",
+    ),
+    path(
+        "gates/swatch/<uuid:pk>/put-back/",
+        views.photo_restore,
+        name="gate-photo-restore",
+    ),
 ]

@@ -20,6 +20,7 @@ from jobs.gates.documents import sign_off_pdf
 from jobs.gates.forms import KindFilter, MailForm, PassForm, ReasonForm
 from jobs.gates.models import Gate, GateEntry, GateKind
 from shared.access import Right, may, needs
+from shared.files.actions import set_removed
 from shared.files.models import Attachment
 from shared.files.views import file_response, pdf_response
 from shared.htmx import page_or_fragment
@@ -264,8 +265,34 @@ def mail(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     return redirect(gate.get_absolute_url())
 
 
+def _picture(pk: uuid.UUID) -> Attachment:
+    pictures = Attachment.objects.of_kinds([reports.PICTURED]).select_related("file")
+    return get_object_or_404(pictures, pk=pk)
+
+
 @require_GET
 def photo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Show the picture of a swatch."""
-    pictures = Attachment.objects.of_kinds([reports.PICTURED]).select_related("file")
-    return file_response(get_object_or_404(pictures, pk=pk).file)
+    return file_response(_picture(pk).file)
+
+
+@require_POST
+def photo_remove(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Take a picture out; it can be put back."""
+    return _set_removed(request, pk, removed=True)
+
+
+@require_POST
+def photo_restore(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Put a picture back."""
+    return _set_removed(request, pk, removed=False)
+
+
+def _set_removed(request: HttpRequest, pk: uuid.UUID, *, removed: bool) -> HttpResponse:
+    picture = _picture(pk)
+    gate = _gate(request, picture.record_id, decides=True)
+    set_removed(picture, gate, removed=removed, by=me(request), at=timezone.now())
+    undo = reverse("jobs:gate-photo-restore", args=(pk,)) if removed else ""
+    said = "The picture is taken out." if removed else "The picture is back."
+    say(request, said, undo=undo)
+    return redirect(gate.get_absolute_url())

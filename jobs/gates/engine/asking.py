@@ -24,12 +24,21 @@ PROOFS: dict[Wait, str] = {
 }
 """How what was seen is written down, by an example."""
 
+ON_FILE = "Papers are on file by now: look at them, and say so here."
+"""What is left to do when the stores learnt of papers and nobody opened the gate."""
+
 NEEDS_PROOF = frozenset({Wait.DEPOSIT, Wait.LANDLORD, Wait.FIRE})
 """What is only in hand when somebody can find it again."""
 
 
-def next_act(wait: str, *, left: bool = True) -> str:
-    """Return what to do; `left` says whether an opening is still to be measured."""
+def next_act(wait: str, *, left: bool = True, on_file: bool = False) -> str:
+    """Return what to do.
+
+    `left` says whether an opening is still to be measured; `on_file`, whether the stores
+    hold fire papers of the material by now.
+    """
     if wait == Wait.MEASURE and not left:
         return MEASURED
+    if wait == Wait.FIRE and on_file:
+        return ON_FILE
     return NEXT_ACTS[Wait(wait)]

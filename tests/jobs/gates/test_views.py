@@ -178,6 +178,25 @@ class TestInHand:
         assert shown["Content-Type"] == "image/jpeg"
         assert section(page, job).select_one(".photos__picture")
 
+    def test_a_swatch_is_taken_out_and_put_back(self, page, client_as, maker, job):
+        gate = gate_of(job, "fabric")
+        page.post(way("gate-pass", gate), SIGNED | {"swatch": picture()})
+        out = section(page, job).select_one(".photos form")["action"]
+        assert client_as(maker).post(out).status_code == 403
+        said = page.post(out, follow=True)
+        assert not section(page, job).select_one(".photos")
+        page.post(soup(said).select_one("#messages form")["action"])
+        assert section(page, job).select_one(".photos")
+
+    def test_papers_that_came_into_the_stores_are_offered(self, page, owner):
+        cloth = make_fabric()
+        job = make_waiting_job(by=owner, cloths=[(cloth, 1)], setting="public")
+        cloth.fire_papers = "Report 12, folder F"
+        cloth.save()
+        assert "Papers are on file by now" in text(section(page, job))
+        form = soup(page.get(way("gate-pass", gate_of(job, "fire"))))
+        assert form.select_one("[name=reference]")["value"] == "Report 12, folder F"
+
     @pytest.mark.parametrize(
         ("field", "value"),
         [
