@@ -12,8 +12,8 @@ from django.db import IntegrityError, models, transaction
 
 from shared.audit.actions import record, record_each
 from shared.audit.models import Entry
-from shop.catalogue.actions.prices import note_price
-from shop.catalogue.models import Import, ImportLine, Material
+from shop.catalogue.actions.prices import price_change
+from shop.catalogue.models import Import, ImportLine, Material, PriceChange
 from shop.people.models import Person
 
 KEPT = dt.timedelta(days=7)
@@ -162,10 +162,13 @@ def _note_prices(
     rows: Iterable[tuple[Any, Any]], imported: Import, *, by: Person, at: dt.datetime
 ) -> None:
     """Append to the history of prices what the file changed of them."""
-    for row, stored in rows:
-        if isinstance(row, Material):
-            source = f"the file {imported.file_name}"[:200]
-            note_price(row, stored, source=source, by=by, at=at)
+    source = f"the file {imported.file_name}"[:200]
+    changes = (
+        price_change(row, stored, source=source, by=by, at=at)
+        for row, stored in rows
+        if isinstance(row, Material)
+    )
+    PriceChange.objects.bulk_create([change for change in changes if change])
 
 
 def _before_and_after(writing: Writing) -> dict[str, list[str | None]]:

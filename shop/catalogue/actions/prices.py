@@ -54,9 +54,24 @@ def note_price(
 ) -> PriceChange | None:
     """Append to the history of prices if price or pack differ from what is stored.
 
-    Call it inside the transaction that stores the material. Nothing is stored of a new one.
-    A price that is first named is a change from none; none to none is no change.
+    Call it inside the transaction that stores the material. Nothing is stored of a new
+    one. A price that is first named is a change from none; none to none is no change.
     """
+    change = price_change(material, stored, source=source, by=by, at=at)
+    if change:
+        change.save()
+    return change
+
+
+def price_change(
+    material: Material,
+    stored: Material | None,
+    *,
+    source: str,
+    by: Person,
+    at: dt.datetime,
+) -> PriceChange | None:
+    """Return what ``note_price`` appends, for whoever appends many at a time."""
     now, pack_now = material.pack_price, material.pack_quantity
     was = stored.pack_price if stored else None
     pack_was = stored.pack_quantity if stored else pack_now
@@ -72,6 +87,5 @@ def note_price(
         at=at,
         by=by,
     )
-    change.full_clean(exclude=("material", "by"))
-    change.save()
+    change.clean_fields(exclude=("material", "by"))
     return change

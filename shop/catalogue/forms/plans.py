@@ -20,6 +20,7 @@ from shop.catalogue.actions import Looked, Writing
 from shop.catalogue.engine import Line, Table
 from shop.catalogue.forms.books import Book
 from shop.catalogue.forms.columns import ASIDE, NO, YES, Column, choice
+from shop.catalogue.forms.rows import ManyRows
 from shop.catalogue.models import Effect, ImportLine, Material, MaterialKind
 
 SPARE = (
@@ -76,6 +77,7 @@ class _Reader:
 
     def __init__(self, book: Book) -> None:
         self.book, self.form = book, book.forms()
+        self.made: dict[str, ManyRows] = {}
         self.columns = {column.attr: column for column in book.columns}
         self.asked = book.form.base_fields.keys()
         key = self.columns[book.key].attr
@@ -131,9 +133,16 @@ class _Reader:
             made.refuse("kind", refused.messages)
         made.texts = self.book.cells(made.row)
 
+    def _form(self, row: Any) -> ManyRows:
+        """Return the row's form, made once for each kind."""
+        kind = getattr(row, "kind", "")
+        if kind not in self.made:
+            self.made[kind] = self.form(instance=copy.copy(row))
+        return self.made[kind].again(row)
+
     def _fill(self, made: _Row, differing: list[Column]) -> None:
         """Let the page's own form judge the row, and put the file's values on it."""
-        form = self.form(instance=made.row)
+        form = self._form(made.row)
         for column in self.book.columns:
             told = made.line.cells.get(column.name, "").strip()
             there = told or made.texts[column.name]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, Self
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -24,6 +24,13 @@ from shop.catalogue.models import Supplier
 
 class ManyRows(PlainModelForm):
     """One of many rows: its key is known to be free, its constraints are read here."""
+
+    def again(self, row: models.Model) -> Self:
+        """Return this form for another row of its kind: copying fields takes longest."""
+        form = copy.copy(self)
+        form.fields, form.instance = dict(self.fields), row
+        form._errors, form._bound_fields_cache = None, {}  # type: ignore[attr-defined]
+        return form
 
     def ask(self, name: str) -> None:
         """Ask for a field that the page leaves out: a file may bring it all the same."""
@@ -94,8 +101,18 @@ class MaterialRow(ManyRows, MaterialForm):
     def __init__(self, *args: Any, suppliers: SupplierNames, **kwargs: Any) -> None:
         """Take suppliers by their names."""
         super().__init__(*args, sees_money=True, **kwargs)
+        self.suppliers = suppliers
+        self._name_supplier()
+
+    def again(self, row: models.Model) -> Self:
+        """Keep that row's supplier, if it was put aside."""
+        form = super().again(row)
+        form._name_supplier()
+        return form
+
+    def _name_supplier(self) -> None:
         keep = self.instance.supplier_id
-        self.fields["supplier"] = SupplierNameField(suppliers, keep)
+        self.fields["supplier"] = SupplierNameField(self.suppliers, keep)
 
 
 class SupplierRow(ManyRows, SupplierForm):
