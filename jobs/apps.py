@@ -21,6 +21,7 @@ class JobsConfig(AppConfig):
         from jobs.board.sections import client_jobs, job_of_quote
         from jobs.board.slots import BOARD_NOTES, JOB_SECTIONS, PANEL_SECTIONS
         from jobs.board.taking_back import close_taken_back, work_keeps_yes
+        from jobs.cutting.offline import register_ops as take_cuts
         from jobs.cutting.sections import job_cuts
         from jobs.gates.actions import set_up_on_yes
         from jobs.gates.sections import board_note, job_waits, panel_waits
@@ -51,6 +52,7 @@ class JobsConfig(AppConfig):
         JOB_SECTIONS.add(job_cuts)
         JOB_SECTIONS.add(job_days)
         register_ops()
+        take_cuts()
         set_home("jobs:next-up")
         add_entry(MenuEntry(10, "Next up", "jobs:next-up", "next"))
         # a fitter's day is the van, then the bench that fills it

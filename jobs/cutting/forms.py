@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
 
-from jobs.cutting.actions import Ask, PlanSettings, Real
+from jobs.cutting.actions import Ask, PlanSettings, Real, Spoiled
+from jobs.cutting.adapter import request_of
 from jobs.cutting.models import CutKind, CutPlan, Halving, SawRules
-from jobs.cutting.reports import Choice, KeptLine
+from jobs.cutting.reports import Choice, KeptLine, notation, part_lines
 from shared.conventions import current
-from shared.forms import LengthFormField, PlainForm, PlainModelForm, TypedLength, typed
+from shared.forms import (
+    CountField,
+    LengthFormField,
+    PlainCharField,
+    PlainForm,
+    PlainModelForm,
+    TypedLength,
+    typed,
+)
 from shared.length import TICKS_PER_INCH, TICKS_PER_M, TICKS_PER_MM
 
 STALE = "Something here is no longer there: load the page again."
@@ -174,3 +183,88 @@ class FinishForm(PlainForm):
         self.fields["keep"].choices = [  # type: ignore[attr-defined]
             (line.key, line.words) for line in kept
         ]
+
+
+class TickForm(PlainForm):
+    """One row of a plan, done or not."""
+
+    key = forms.ChoiceField(
+        error_messages={
+            "required": "Tap a row.",
+            "invalid_choice": "This row is no longer in the plan: it has changed.",
+        }
+    )
+    on = forms.ChoiceField(
+        choices=(("yes", "done"), ("no", "not done")),
+        error_messages={
+            "required": "Say whether it is done.",
+            "invalid_choice": "Say whether it is done: yes or no.",
+        },
+    )
+
+    def __init__(self, data: Any, *, keys: Iterable[str]) -> None:
+        """Take the rows of the plan, and no others."""
+        super().__init__(data)
+        chosen: Any = self.fields["key"]
+        chosen.choices = [(key, key) for key in keys]
+
+
+class SpoiledForm(PlainForm):
+    """What went wrong at the saw: how far it was, what is lost, what is no use any more."""
+
+    begun = CountField()
+    useless = forms.MultipleChoiceField(
+        label="The rest of these can't be used",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"invalid_choice": STALE},
+    )
+    note = PlainCharField(
+        label="What happened",
+        required=False,
+        max_length=200,
+        help_text="For whoever reads it later.",
+    )
+
+    def __init__(self, *args: Any, plan: CutPlan, **kwargs: Any) -> None:
+        """Ask of each part how many are lost."""
+        super().__init__(*args, **kwargs)
+        self.parts = {
+            f"lost-{line.letter}": line
+            for line in part_lines(request_of(plan), notation())
+        }
+        many = plan.pieces_used or 0
+        self.fields["begun"] = CountField(
+            label=f"{plan.noun.capitalize()}s begun, of {many}",
+            max_value=many,
+            help_text="Counted from the first in the plan. The others stay whole.",
+        )
+        self.fields["useless"].choices = [  # type: ignore[attr-defined]
+            (str(number), f"{plan.noun} {number}") for number in range(1, many + 1)
+        ]
+        self.fields |= {
+            name: CountField(
+                label=f"{line.letter} {line.label}, {line.size}",
+                required=False,
+                max_value=line.count,
+                help_text=f"Of {line.count}.",
+            )
+            for name, line in self.parts.items()
+        }
+        self.order_fields(("begun", *self.parts, "useless", "note"))
+
+    @property
+    def lost_fields(self) -> list[forms.BoundField]:
+        """The boxes of the parts."""
+        return [self[name] for name in self.parts]
+
+    def spoiled(self) -> Spoiled:
+        """Return what was said."""
+        found = self.cleaned_data
+        lost = {line.key: found[name] or 0 for name, line in self.parts.items()}
+        return Spoiled(
+            begun=found["begun"],
+            lost={key: count for key, count in lost.items() if count},
+            useless=frozenset(map(int, found["useless"])),
+            note=found["note"],
+        )

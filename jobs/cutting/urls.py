@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs.cutting.views import asking, papers, plans
+from jobs.cutting.views import asking, papers, plans, saw
 
 urlpatterns = [
     path("cutting/", asking.list_plans, name="cutting"),
@@ -16,6 +16,9 @@ urlpatterns = [
     path("cutting/<uuid:pk>/drop/", plans.drop, name="cut-plan-drop"),
     path("cutting/<uuid:pk>/restore/", plans.restore, name="cut-plan-restore"),
     path("cutting/<uuid:pk>/anew/", plans.anew, name="cut-plan-anew"),
+    path("cutting/<uuid:pk>/saw/", saw.at_the_saw, name="cut-saw"),
+    path("cutting/<uuid:pk>/saw/tick/", saw.tick, name="cut-tick"),
+    path("cutting/<uuid:pk>/spoiled/", saw.spoiled, name="cut-spoiled"),
     path("cutting/<uuid:pk>/cut-list.pdf", papers.cut_list, name="cut-list"),
     path("cutting/<uuid:pk>/labels.pdf", papers.labels, name="cut-labels"),
 ]

@@ -1,8 +1,11 @@
 """What pages and papers of cut plans show."""
 
-from jobs.cutting.reports.page import KeptLine, PlanPage, plan_page
+from jobs.cutting.reports.page import KeptLine, PlanPage, notation, plan_page
+from jobs.cutting.reports.parts import part_lines
 from jobs.cutting.reports.rules import saw_rules
 from jobs.cutting.reports.saw import Line, Stage, saw_stages
+from jobs.cutting.reports.spoiled import Follows, follows_of
+from jobs.cutting.reports.ticks import SawPage, saw_page, sheets_of
 from jobs.cutting.reports.uncut import (
     Choice,
     UncutJob,
@@ -12,14 +15,21 @@ from jobs.cutting.reports.uncut import (
 
 __all__ = [
     "Choice",
+    "Follows",
     "KeptLine",
     "Line",
     "PlanPage",
+    "SawPage",
     "Stage",
     "UncutJob",
     "choices_of",
+    "follows_of",
+    "notation",
+    "part_lines",
     "plan_page",
+    "saw_page",
     "saw_rules",
     "saw_stages",
+    "sheets_of",
     "uncut_jobs",
 ]
