@@ -22,8 +22,8 @@ import numpy.typing as npt
 CELLS = 6_000_000  # the most values in a table: 48 MB
 FEW = 1_000_000  # values that cost little, so that few rows may be finer
 FINE = 8192  # cells in a row that make a coarse table fine enough
-EVERY_STEPS = 600_000  # of a search for all strips
 ROW_COST = 4000  # elementary steps for each row, short as it may be
+LEAF_COST = 8000  # where a strip is looked at as a whole
 STEP_COST = 500  # elementary steps that one step of the search is worth
 
 
@@ -50,6 +50,14 @@ class Answer:
 
     found: list[Found]
     ceiling: int
+
+
+@dataclass(slots=True)
+class Limit:
+    """How many strips may still be written down, and the elementary steps for that."""
+
+    columns: int
+    steps: int
 
 
 class Knapsack:
@@ -180,25 +188,28 @@ class Knapsack:
         return (self._found(best, taken) if taken else None), not waiting
 
     def every(
-        self, group: int, room: int, floor: int, *, bounds: Sequence[int], most: int
+        self, group: int, room: int, floor: int, *, bounds: Sequence[int], limit: Limit
     ) -> list[tuple[tuple[int, int], ...]] | None:
         """Return all full strips worth ``floor`` or more, or None if those are too many.
+
+        What they take is taken off the limit.
 
         Full means that nothing more fits. With nested groups one piece at least is of
         the last group, or a narrower strip would do.
         """
-        start, end, steps = self._starts[group], self._ends[group], 0
+        start, end, before = self._starts[group], self._ends[group], limit.steps
         found: set[tuple[tuple[int, int], ...]] = set()
         waiting: list[tuple[int, int, int, tuple[int, ...]]] = [(end, room, 0, ())]
         while waiting:
             row, left, value, rows = waiting.pop()
-            steps += 1
-            if steps > EVERY_STEPS or len(found) > most:
-                self.steps += steps * STEP_COST
+            limit.steps -= STEP_COST
+            if limit.steps < 0 or len(found) > limit.columns:
+                self.steps += before - limit.steps
                 return None
             if value + int(self._table[row, left // self.measure]) < floor:
                 continue
             if row == start:
+                limit.steps -= LEAF_COST
                 one = self._found(value, rows).pieces if rows else ()
                 if one and self._is_full(group, one, left, bounds):
                     found.add(one)
@@ -208,7 +219,8 @@ class Knapsack:
             if rest >= 0:
                 more = value + self._row_value[row]
                 waiting.append((row - 1, rest, more, (*rows, row)))
-        self.steps += steps * STEP_COST
+        self.steps += before - limit.steps
+        limit.columns -= len(found)
         return sorted(found)
 
     def _is_full(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shared.nesting.core import Core, Cut, Stack
-from shared.nesting.knapsack import Group, Knapsack
+from shared.nesting.knapsack import Group, Knapsack, Limit
 from shared.nesting.master import AtLeast, Duals
 
 SCALE = 2**30  # whole units that the dearest plate is worth
@@ -20,7 +20,6 @@ STRIPS_A_ROUND = 100
 STRIPS_A_LANE = 12
 STACKS_A_ROUND = 4
 STEPS = 20_000  # of the search for one strip
-EVERY = 8000  # columns that are few enough for whole numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,13 +175,13 @@ class Pricer:
         return most
 
     def every(
-        self, duals: Duals, window: Fraction, most: int = EVERY
+        self, duals: Duals, window: Fraction, limit: Limit
     ) -> list[Cut | Stack] | None:
         """Return every strip and plate that costs up to ``window`` more than its worth.
 
         A plan that is cheaper than the programme's value plus the window is made of
         these alone, since what its columns cost more than their worth adds up. None if those
-        are more than ``most``.
+        are beyond the limit.
         """
         core, k = self._core, self._core.kerf
         less = int(window * self._unit) + TOLERANCE
@@ -193,9 +192,7 @@ class Pricer:
         for index, lane in enumerate(core.lanes):
             floor = self._whole(duals.lanes[index]) - less
             group, room = self._group_of[lane.width], lane.length + k
-            found = self._strips.every(
-                group, room, floor, bounds=bounds, most=most - len(columns)
-            )
+            found = self._strips.every(group, room, floor, bounds=bounds, limit=limit)
             if found is None:
                 return None
             columns += [Cut(index, pieces) for pieces in found]
@@ -205,9 +202,7 @@ class Pricer:
             stock = core.stocks[index]
             floor = int(stock.price * self._unit) - less
             group, room = self._group_at[stock.length], stock.width + k
-            found = self._plates.every(
-                group, room, floor, bounds=widest, most=most - len(columns)
-            )
+            found = self._plates.every(group, room, floor, bounds=widest, limit=limit)
             if found is None:
                 return None
             columns += [Stack(index, pieces) for pieces in found]

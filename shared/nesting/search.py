@@ -14,6 +14,7 @@ from fractions import Fraction
 from shared.nesting.core import Core, Cut, Filled, Stack, without_surplus
 from shared.nesting.effort import Meter
 from shared.nesting.firstfit import first_fit
+from shared.nesting.knapsack import Limit
 from shared.nesting.master import AtLeast, Duals, Master, Solved
 from shared.nesting.packing import pack
 from shared.nesting.pricing import Priced, Pricer
@@ -33,6 +34,7 @@ LARGE = 700  # parts above which no linear programme is tried
 NODES = 100  # of branch and bound, and where it would prove something
 PROOF_NODES = 1500
 COLUMNS = 350  # for whole numbers, where not all that count can be written down
+EVERY, EVERY_SHARE = 8000, 16  # columns few enough to be all, a share of what is left
 MANY = 2000  # of those that cost next to nothing more than their worth
 NARROWER = 6  # windows to look for them, each a third of the one before
 
@@ -325,7 +327,8 @@ class _Descent:
             or limited
         ):
             return None
-        return self._pricer.every(self._best.duals, self._window())
+        limit = Limit(EVERY, self._meter.left * 1_000_000 // EVERY_SHARE)
+        return self._pricer.every(self._best.duals, self._window(), limit)
 
     def _window(self) -> Fraction:
         """Return what a column of a cheaper plan may cost more than its worth."""
@@ -337,14 +340,16 @@ class _Descent:
     def _cheap(self) -> list[Cut | Stack]:
         """Return a good many columns that cost little more than their worth."""
         columns = self._master.nearest(COLUMNS)
-        window = self._window()
-        for _ in range(NARROWER):
-            window /= 3
-            more = self._best and self._pricer.every(self._best.duals, window, MANY)
-            if more:
-                self._master.add(more)
-                return [*dict.fromkeys([*columns, *more])]
-        return columns
+        limit = Limit(MANY, self._meter.left * 1_000_000 // EVERY_SHARE)
+        more: list[Cut | Stack] = []
+        for narrower in range(NARROWER, 0, -1):
+            window = self._window() / 3**narrower
+            found = self._best and self._pricer.every(self._best.duals, window, limit)
+            if not found:
+                break
+            more, limit.columns = found, MANY
+        self._master.add(more)
+        return [*dict.fromkeys([*columns, *more])]
 
 
 def _choose(solved: Solved, turn: int, depth: int) -> dict[Cut, int]:
