@@ -7,6 +7,7 @@ from functools import partial
 
 import pytest
 
+from jobs.board.actions import Typed, measure_panel
 from jobs.board.models import JobState, Panel
 from jobs.buying.actions.needs import (
     note_needs,
@@ -17,9 +18,17 @@ from jobs.buying.following import follow_measure
 from jobs.buying.models import JobNeed, NeedSource
 from jobs.buying.reports import needs as worked
 from jobs.cutting.models import CutKind, CutPlan, CutPlanPanel, CutState
+from quotes.offers.slots import ON_ACCEPT
 from shared.audit.reports import log_of
 from shop.catalogue.models import Material
-from tests.factories.jobs import AT, make_full_job
+from tests.factories.clients import make_client
+from tests.factories.jobs import (
+    AT,
+    full_snapshot,
+    make_full_job,
+    make_job,
+    make_revision,
+)
 from tests.jobs.buying.stores import fill_stores
 
 pytestmark = pytest.mark.django_db
@@ -174,3 +183,22 @@ def test_a_need_is_more_than_nothing(a_job):
     row = JobNeed(job=job, material_id=uuid.uuid4(), quantity=Decimal(0), at=AT)
     with pytest.raises(Exception, match="more than nothing"):
         row.validate_constraints()
+
+
+def test_a_yes_notes_what_its_job_needs(stores, owner):
+    client = make_client()
+    snapshot = full_snapshot(client_id=client.pk)
+    revision = make_revision(client=client, by=owner, snapshot=snapshot)
+    for follow in ON_ACCEPT:
+        follow(revision, owner, AT)
+    assert JobNeed.objects.of_open_jobs().exists()
+
+
+def test_what_can_not_be_read_stops_nobody(shop, owner):
+    """A panel whose frozen part holds no takeoff can be measured all the same."""
+    panel = Panel.objects.of_job(make_job(by=owner)).first()
+    size = Typed(640 * 320, "640")
+    measure_panel(panel, width=size, height=size, by=owner, at=AT)
+    panel.refresh_from_db()
+    assert panel.measured_width_text == "640"
+    assert not JobNeed.objects.exists()
