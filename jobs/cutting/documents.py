@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from jobs.cutting.adapter import request_of
 from jobs.cutting.models import CutPlan
 from jobs.cutting.reports import plan_page
 from jobs.cutting.reports.page import notation
@@ -34,10 +35,9 @@ def cut_list_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
 
 def labels_pdf(plan: CutPlan, *, profile: ShopProfile) -> bytes:
     """Print a label for each part."""
-    page = plan_page(plan, sees_money=False)
     context = {
         "plan": plan,
-        "labels": part_labels(page.request, notation()),
+        "labels": part_labels(request_of(plan), notation()),
         "letterhead": letterhead_of(profile),
     }
     return render_pdf("jobs/cutting/pdf/labels.html", context)

@@ -23,8 +23,8 @@ from shared.drawing import (
     dimension,
     name_inside,
 )
-from shared.drawing.hatch import end_grain
-from shared.drawing.pens import CENTRE, CUT, FINE, HIDDEN, OUTLINE, WOOD_TINT
+from shared.drawing.markup import element, number
+from shared.drawing.pens import CENTRE, CUT, FINE, HATCH, HIDDEN, OUTLINE, WOOD_TINT
 from shared.drawing.scale import PlainAxis
 from shared.drawing.sheet import MARGIN_MM
 from shared.drawing.text import SMALL_MM
@@ -34,6 +34,11 @@ from shared.nesting import BarPattern, Layout, Offcut, Piece, Plate, Strip
 PAPER_MM = (178.0, 118.0)
 """Two abreast on a page of A4 or Letter."""
 
+LARGEST_SCALE = 5
+AROUND_MM = 7.0
+"""What dimensions take of the paper at the least."""
+
+HATCH_MM = 2.0
 BAR_MM = 7.0
 
 
@@ -55,26 +60,43 @@ class Sheet:
 def sheet_drawing(sheet: Sheet, *, words: Sequence[str]) -> Drawing:
     """Return one sheet with strips, pieces, offcuts and dimensions, as large as fits."""
     head = sheet.key, sheet.title, " ".join(words)
-    return _fitted(lambda scale: _sheet_view(sheet, scale), head, sheet.notation)
+    scales = _scales(sheet.notation, sheet.length_ticks, sheet.width_ticks)
+    return _fitted(lambda scale: _sheet_view(sheet, scale), head, scales)
 
 
 def _fitted(
-    view_at: Callable[[Scale], View], head: tuple[str, str, str], notation: Notation
+    view_at: Callable[[Scale], View],
+    head: tuple[str, str, str],
+    scales: Sequence[Scale],
 ) -> Drawing:
     """Draw at the largest scale that fits; head is key, title and description."""
     key, title, description = head
-    for denominator in _scales(notation):
+    for scale in scales:
         drawing = Drawing(*PAPER_MM, key=key, title=title, description=description)
-        drawing.add(view_at(Scale(denominator)), MARGIN_MM, MARGIN_MM)
+        drawing.add(view_at(scale), MARGIN_MM, MARGIN_MM)
         if drawing.fits():
             break
     drawing.trim()
     return drawing
 
 
-def _scales(notation: Notation) -> tuple[int, ...]:
-    scales = METRIC_SCALES if notation.units is UnitSystem.METRIC else IMPERIAL_SCALES
-    return tuple(scale for scale in scales if scale >= 5)
+def _scales(
+    notation: Notation, length_ticks: int, width_ticks: int = 0
+) -> tuple[Scale, ...]:
+    """Return the scales at which the thing itself goes on the paper; the smallest always."""
+    metric = notation.units is UnitSystem.METRIC
+    known = METRIC_SCALES if metric else IMPERIAL_SCALES
+    scales = [Scale(scale) for scale in known if scale >= LARGEST_SCALE]
+    across, down = (side - 2 * MARGIN_MM - AROUND_MM for side in PAPER_MM)
+    return (
+        *(
+            scale
+            for scale in scales[:-1]
+            if scale.paper_mm(length_ticks) <= across
+            and scale.paper_mm(width_ticks) <= down
+        ),
+        scales[-1],
+    )
 
 
 def _sheet_view(sheet: Sheet, scale: Scale) -> View:
@@ -126,9 +148,27 @@ def _round(box: Box) -> list[Point]:
     ]
 
 
+def _hatch(view: View, box: Box) -> None:
+    """Slant lines through a box, as one path: a plan has many offcuts."""
+    if min(box.width, box.height) < HATCH_MM / 2:
+        return
+    first = int((box.left + box.top) // HATCH_MM) + 1
+    last = int((box.right + box.bottom) // HATCH_MM)
+    course = ""
+    for place in range(first, last + 1):
+        total = place * HATCH_MM
+        right = min(box.right, total - box.top)
+        left = max(box.left, total - box.bottom)
+        ends = ((right, total - right), (left, total - left))
+        start, end = (f"{number(x)} {number(y)}" for x, y in ends)
+        course += f"M{start} L{end}"
+    if course:
+        view.draw(element("path", {"d": course, **HATCH.attributes()}), box)
+
+
 def _offcut(view: View, sheet: Sheet, offcut: Offcut) -> None:
     box = view.rect(*_corners(sheet, offcut), FINE)
-    end_grain(view, _round(box))
+    _hatch(view, box)
 
 
 def _name_offcut(view: View, sheet: Sheet, offcut: Offcut) -> None:
@@ -227,7 +267,8 @@ class CutBar:
 def bar_drawing(bar: CutBar, *, words: Sequence[str]) -> Drawing:
     """Return one bar, its length to scale, its width as wide as words need."""
     head = bar.key, bar.title, " ".join(words)
-    return _fitted(lambda scale: _bar_view(bar, scale), head, bar.notation)
+    scales = _scales(bar.notation, bar.length_ticks)
+    return _fitted(lambda scale: _bar_view(bar, scale), head, scales)
 
 
 def _bar_view(bar: CutBar, scale: Scale) -> View:
@@ -252,7 +293,7 @@ def _bar_view(bar: CutBar, scale: Scale) -> View:
     if left > 0:
         rest = Offcut(at, 0, left, bar.width_ticks)
         box = view.rect((at, 0), (at + rest.length_ticks, bar.width_ticks), FINE)
-        end_grain(view, _round(box))
+        _hatch(view, box)
     chain(view, Side.BELOW, stops, texts)
     whole = bar.notation.length(bar.length_ticks)
     dimension(view, Side.BELOW, 0, bar.length_ticks, whole)

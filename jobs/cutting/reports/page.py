@@ -140,7 +140,6 @@ def _answer(
 ) -> Answer:
     halved = halvings_of(plan.result or {"halvings": ()})
     taken = tuple(_taken(request, found))
-    left = left_over(found, plan.keep_length_ticks, plan.keep_width_ticks, request)
     return Answer(
         title=title_of(taken, plan.noun),
         taken=taken,
@@ -154,8 +153,21 @@ def _answer(
         third_rips=_third_rips(found),
         sheets=shown(plan, request, found, notation()),
         stages=saw_stages(plan, request, notation()),
-        kept=tuple(_kept(each, plan, request) for each in left),
+        kept=_kept_lines(plan, request, found),
     )
+
+
+def kept_lines(plan: CutPlan) -> tuple[KeptLine, ...]:
+    """Return what of a plan may be kept; no query, nothing is drawn."""
+    found = plan_of(plan) if plan.is_made else None
+    return _kept_lines(plan, request_of(plan), found) if found else ()
+
+
+def _kept_lines(
+    plan: CutPlan, request: Request, found: SheetPlan | BarPlan
+) -> tuple[KeptLine, ...]:
+    left = left_over(found, plan.keep_length_ticks, plan.keep_width_ticks, request)
+    return tuple(_kept(each, plan, request) for each in left)
 
 
 def _taken(request: Request, found: SheetPlan | BarPlan) -> Iterator[Taken]:

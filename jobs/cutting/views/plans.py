@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET, require_POST
 from jobs.cutting import actions, reports
 from jobs.cutting.forms import CheckForm, FinishForm
 from jobs.cutting.models import CutPlan
+from jobs.cutting.reports.page import kept_lines
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.htmx import page_or_fragment
@@ -91,8 +92,7 @@ def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Write down that all is cut."""
     plan = get_plan(pk)
-    page = reports.plan_page(plan, sees_money=False)
-    form = FinishForm(request.POST, kept=page.answer.kept if page.answer else ())
+    form = FinishForm(request.POST, kept=kept_lines(plan))
     if not form.is_valid():
         return _show(request, plan, form.status, finish=form)
     keep = form.cleaned_data["keep"]
