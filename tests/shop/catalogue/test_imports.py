@@ -132,10 +132,12 @@ class TestIn:
         assert text(page.select_one("#id_file_field .errorlist")) == "Choose a file."
         assert page.select_one("#id_what_field .errorlist")
 
-    def test_the_list_that_one_came_from_is_chosen(self, browser):
-        page = soup(browser.get(f"{PAGE}?what=finishes"))
-        assert page.select_one("option[selected]")["value"] == "finishes"
-        assert "finishes" in str(soup(browser.get("/stores/finishes/")).main)
+    @pytest.mark.parametrize("what", ["", "suppliers", "operations", "finishes"])
+    def test_each_list_leads_here_with_itself_chosen(self, browser, what):
+        page = soup(browser.get(f"/stores/{what}/".replace("//", "/"))).main
+        (link,) = page.select(f'a[href^="{PAGE}"]')
+        chosen = soup(browser.get(link["href"])).select("option[selected]")
+        assert [option["value"] for option in chosen] == ([what] if what else [])
 
     def test_a_file_is_looked_at_before_anything_is_stored(self, browser):
         make.make_sheet(code="ply", name="Ply", pack_price=Decimal("41.20"))
