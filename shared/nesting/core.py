@@ -169,12 +169,10 @@ def without_surplus(core: Core, cuts: Mapping[Cut, int]) -> Counter[Cut]:
     for cut, count in cuts.items():
         for option, times in cut.pieces:
             surplus[core.options[option].item] += times * count
-    if max(surplus) <= 0:
-        return Counter(cuts)
     kept: Counter[Cut] = Counter()
     for cut, count in sorted(cuts.items(), key=lambda c: -core.lanes[c[0].lane].width):
         if all(surplus[core.options[o].item] <= 0 for o, _ in cut.pieces):
-            kept[cut] += count
+            kept[_narrowed(core, cut.lane, cut.pieces)] += count
             continue
         for _ in range(count):
             if lean := _lean(core, cut, surplus):
@@ -193,6 +191,10 @@ def _lean(core: Core, cut: Cut, surplus: list[int]) -> Cut | None:
             left.append((option, times - less))
     if not left:
         return None
-    width = max(core.options[option].across for option, _ in left)
-    lane = core.lane_at[Lane(core.lanes[cut.lane].length, width)]
-    return Cut(lane, tuple(left))
+    return _narrowed(core, cut.lane, tuple(left))
+
+
+def _narrowed(core: Core, lane: int, pieces: tuple[tuple[int, int], ...]) -> Cut:
+    """Return a strip that is no wider than its widest piece."""
+    width = max(core.options[option].across for option, _ in pieces)
+    return Cut(core.lane_at[Lane(core.lanes[lane].length, width)], pieces)

@@ -60,7 +60,7 @@ def _cuts(core: Core, plate: Given, residual: list[int]) -> tuple[Cut, ...]:
         for option in wanted:
             residual[core.options[option].item] -= 1
         cuts.append(Cut(core.lane_at[lane], tuple(sorted(Counter(wanted).items()))))
-    return tuple(sorted(cuts, key=lambda c: (-core.lanes[c.lane].width, c.pieces)))
+    return tuple(sorted(cuts, key=lambda c: -core.lanes[c.lane].width))
 
 
 def _wanted(core: Core, strip: Sequence[int], residual: Sequence[int]) -> list[int]:

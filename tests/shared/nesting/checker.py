@@ -166,6 +166,8 @@ def _strip(job, plate, strip):
         at = plate.x_ticks + x, plate.y_ticks + strip.at_ticks
         places.append((*at, piece.length_ticks, piece.width_ticks))
         x = end + job.kerf_ticks
+    if strip.width_ticks > max((p.width_ticks for p in strip.pieces), default=0):
+        wrong.append("a strip is wider than its widest piece")
     if not strip.pieces or x - job.kerf_ticks > plate.length_ticks:
         wrong.append("a strip is empty or longer than its plate")
     if {p for p in strip.pieces if p.width_ticks < strip.width_ticks} != set(
