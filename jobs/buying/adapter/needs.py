@@ -262,7 +262,7 @@ def _boards(stock: Material, pieces: Sequence[Piece], terms: Terms) -> Needed:
 def _metres(stock: Material, pieces: Sequence[Piece], rules: PriceRules) -> Needed:
     usable, spare = _usable(stock), rules.fabric_spare_percent
     length = roll_for(pieces, usable_ticks=usable)
-    how = f"{sum(p.count for p in pieces)} pieces laid in rows on the roll"
+    how = f"{_pieces(sum(p.count for p in pieces))} laid in rows on the roll"
     if length is None:
         areas = sum(piece.area for piece in pieces) * HUNDRED
         length = int(areas / rules.fabric_yield_percent / max(1, usable))
@@ -281,7 +281,7 @@ def _slabs(stock: Material, pieces: Sequence[Piece], rules: PriceRules) -> Neede
         waste=rules.fill_waste_percent,
     )
     cuts = sum(piece.count for piece in pieces)
-    how = f"{cuts} pieces, {_number(rules.fill_waste_percent)} % waste of the smaller"
+    how = f"{_pieces(cuts)}, {_number(rules.fill_waste_percent)} % waste of the smaller"
     return Needed(Decimal(count), how)
 
 
@@ -297,6 +297,10 @@ def _with_plan(average: Needed | None, plan: Covered | None) -> Needed:
 
 def _up(amount: Decimal, step: Decimal) -> Decimal:
     return (amount / step).to_integral_value(ROUND_CEILING) * step
+
+
+def _pieces(count: int) -> str:
+    return "1 piece" if count == 1 else f"{count} pieces"
 
 
 def _number(value: Decimal | int) -> str:

@@ -11,7 +11,7 @@ from django.db import models
 from django.db.models import Q
 
 from jobs.board.models import Job, JobState
-from jobs.cutting.models import CutPlan
+from jobs.cutting.models import CutPlan, CutState
 from shared.models import Identified
 from shop.catalogue.models import Material, StockMove
 
@@ -99,6 +99,11 @@ class JobUseQuerySet(models.QuerySet["JobUse"]):
             "move__material", "move__by"
         )
         return rows.order_by("-move__at", "-move__created_at")
+
+    def of_replaced_plans(self) -> Self:
+        """Return what plans took that were planned anew afterwards, with the plans."""
+        rows = self.filter(plan__state=CutState.REPLACED).select_related("plan")
+        return rows.defer("plan__request", "plan__result")
 
     def by_hand(self) -> Self:
         """Return uses that no cut plan booked."""

@@ -12,6 +12,7 @@ from django.db.models import Q
 from jobs.board.models import Job, Panel
 from jobs.buying.adapter import Covered, Needed, Terms, needs_of
 from jobs.buying.engine import share_amount
+from jobs.buying.models import JobUse
 from jobs.cutting.adapter import Alike, alike, counts_of, plan_of, request_of
 from jobs.cutting.models import (
     CutKind,
@@ -22,6 +23,8 @@ from jobs.cutting.models import (
 )
 from quotes.pricing.models import PriceRules
 from quotes.specs.models import BuildSpec
+from shared.conventions import current
+from shared.money import show_number
 from shop.catalogue.models import Material
 
 MADE = (CutState.PLANNED, CutState.CUT)
@@ -34,7 +37,7 @@ OF_WOOD = (CutKind.SHEETS, CutKind.BARS)
 def work_out(job: Job) -> tuple[dict[uuid.UUID, Needed], tuple[str, ...]]:
     """Return what a job takes of each material, and names of what was not counted.
 
-    Takes panels off anew where they were measured: not for a list of jobs. About eight
+    Takes panels off anew where they were measured: not for a list of jobs. About nine
     queries.
     """
     likes = alike(Panel.objects.of_job(job).with_group())
@@ -76,7 +79,8 @@ def _ids(keys: Iterable[str]) -> list[uuid.UUID]:
 def _covered(job: Job) -> dict[uuid.UUID, Covered]:
     """Return what cut plans of wood take for a job, by material.
 
-    A plan of several jobs is shared out by the face area of their panels in it.
+    A plan of several jobs is shared out by the face area of their panels in it. What was
+    cut by a plan before the rest was planned anew is needed, too: it is used already.
     """
     plans = CutPlan.objects.of_job(job).filter(state__in=MADE, kind__in=OF_WOOD)
     rows = CutPlanPanel.objects.filter(plan__in=plans).select_related("panel")
@@ -92,6 +96,11 @@ def _covered(job: Job) -> dict[uuid.UUID, Covered]:
             covers = own if material == plan.material_id else frozenset()
             part = _part(plan, count, panels[plan.pk], job)
             found[material] = _joined(found.get(material), covers, *part)
+    for use in JobUse.objects.of_job(job).standing().of_replaced_plans():
+        material = use.move.material_id
+        how = f"{_count(use.quantity)} cut by {use.plan} before it was planned anew"
+        before = found.get(material)
+        found[material] = _joined(before, frozenset(), use.quantity, how)
     return found
 
 
@@ -125,9 +134,13 @@ def _part(
     """Return this job's part of what a plan takes, and how it came about."""
     share = job_shares(count, panels)[job.pk]
     if share == count:
-        return count, f"{count:f} whole ones by cut plan {plan.code}"
-    how = f"{share:f} of {count:f} whole ones by cut plan {plan.code}, shared by area"
-    return share, how
+        return count, f"{_count(count)} by cut plan {plan.code}"
+    whole = f"of {_count(count)} by cut plan {plan.code}, shared by area"
+    return share, f"{_count(share)} {whole}"
+
+
+def _count(value: Decimal) -> str:
+    return show_number(value, locale=current().locale, decimals=3)
 
 
 def _joined(

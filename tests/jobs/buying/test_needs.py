@@ -14,13 +14,17 @@ from jobs.buying.actions.needs import (
     note_needs_of_plan,
     refresh_needs,
 )
+from jobs.buying.actions.uses import book_cut
 from jobs.buying.following import follow_measure
 from jobs.buying.models import JobNeed, NeedSource
 from jobs.buying.reports import needs as worked
+from jobs.buying.reports.jobs import job_material
 from jobs.cutting.models import CutKind, CutPlan, CutPlanPanel, CutState
+from jobs.cutting.slots import StockUse
 from quotes.offers.slots import ON_ACCEPT
 from shared.audit.reports import log_of
-from shop.catalogue.models import Material
+from shop.catalogue.actions.stock import move_stock
+from shop.catalogue.models import Material, StockReason
 from tests.factories.clients import make_client
 from tests.factories.jobs import (
     AT,
@@ -156,6 +160,27 @@ def test_a_plan_of_several_jobs_is_shared_and_no_sheet_is_lost(a_job, owner, tak
     shares = [needs_of(job)["frame-ply"].quantity for job in jobs]
     assert sum(shares) == 5
     assert shares == sorted(shares)
+
+
+def test_what_was_cut_before_a_plan_was_made_anew_is_needed_and_used(
+    a_job, owner, takes
+):
+    job = a_job(kinds=(("wall-panel", 600, 1200, 30),))
+    ply = Material.objects.get(code="frame-ply")
+    panels = list(Panel.objects.of_job(job))
+    old = make_plan(ply, panels, by=owner)
+    move = move_stock(ply, Decimal(-2), StockReason.USED, by=owner, at=AT)
+    book_cut(old, (StockUse(ply, Decimal(2), move),))
+    old.state = CutState.REPLACED
+    old.save()
+    plan = make_plan(ply, panels, by=owner)
+    takes[plan.pk] = {ply.pk: Decimal(7)}
+    note_needs_of_plan(plan, at=LATER)
+    assert needs_of(job)["frame-ply"].quantity == 9
+    (row,) = [
+        row for row in job_material(job, today=AT.date()).rows if row.material == ply
+    ]
+    assert (row.used, row.left) == (2, 7)
 
 
 def test_panels_outside_a_plan_go_by_the_average(a_job, owner, takes):
