@@ -2,12 +2,13 @@
 // close, what fits an opening, what to read before leaving. Words and rules are the server's;
 // [data-plan-told] carries them.
 
-import { leaving } from "./kernel/leave.js";
 import { show } from "./kernel/length.js";
-import { openingTold, planTold } from "./kernel/survey.js";
-import { walked } from "./kernel/walked.js";
 import { person, unleft } from "./offline/kept.js";
 import { all as keptBy } from "./offline/store.js";
+
+// The page is usable without the rest, which is asked for once it is.
+if (document.readyState === "loading") await new Promise((done) => document.addEventListener("DOMContentLoaded", done));
+const { leaving, openingTold, planTold, walked } = await import("./kernel/leave.js");
 
 const NS = "http://www.w3.org/2000/svg";
 const all = (selector) => [...document.querySelectorAll(selector)];
@@ -50,7 +51,7 @@ const line = (textContent) => Object.assign(document.createElement("li"), { text
 /** The list before leaving as the server lays it out, with what was found here. */
 function filled(found) {
   const made = document.querySelector("[data-leave-live]").content.firstElementChild.cloneNode(true);
-  const part = (name) => made.querySelector(`[data-leave="${name}"]`);
+  const part = (name) => made.querySelector(`[data-leave=${name}]`);
   for (const name of ["told", "missing", "later"]) part(name).append(...found[name].map(line));
   const caution = part("cautions").content.firstElementChild;
   for (const words of found.cautions) {
@@ -103,4 +104,4 @@ for (const event of ["input", "change"]) {
   document.addEventListener(event, ({ target }) => tell(Boolean(target.dataset?.offlineField)));
 }
 document.addEventListener("device:shown", look);
-tell();
+look();

@@ -9,6 +9,9 @@ import { areaOf } from "./plan.js";
 import { within } from "./surfaces.js";
 import { say } from "./survey.js";
 
+export { openingTold, planTold } from "./survey.js";
+export { walked } from "./walked.js";
+
 /** All of it, of a room as `walked` makes it, by what the page carries of the shop. */
 export function leaving(room, shop) {
   const plan = room.isWhole ? planOf(room) : null;
