@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -29,9 +29,6 @@ from shop.catalogue.models import Material
 
 MADE = (CutState.PLANNED, CutState.CUT)
 """States of plans that say how much they take."""
-
-OF_WOOD = (CutKind.SHEETS, CutKind.BARS)
-"""Kinds of plans that count whole sheets or boards."""
 
 
 def work_out(job: Job) -> tuple[dict[uuid.UUID, Needed], tuple[str, ...]]:
@@ -77,12 +74,12 @@ def _ids(keys: Iterable[str]) -> list[uuid.UUID]:
 
 
 def _covered(job: Job) -> dict[uuid.UUID, Covered]:
-    """Return what cut plans of wood take for a job, by material.
+    """Return what cut plans take for a job, by material.
 
     A plan of several jobs is shared out by the face area of their panels in it. What was
     cut by a plan before the rest was planned anew is needed, too: it is used already.
     """
-    plans = CutPlan.objects.of_job(job).filter(state__in=MADE, kind__in=OF_WOOD)
+    plans = CutPlan.objects.of_job(job).filter(state__in=MADE, kind__in=TAKES)
     rows = CutPlanPanel.objects.filter(plan__in=plans).select_related("panel")
     panels: dict[uuid.UUID, list[Panel]] = {}
     for row in rows.defer("panel__snapshot", "plan__request", "plan__result"):
@@ -105,7 +102,12 @@ def _covered(job: Job) -> dict[uuid.UUID, Covered]:
 
 
 def new_stock(plan: CutPlan) -> dict[uuid.UUID, Decimal]:
-    """Count what a plan takes of the stores by material, kept pieces left out."""
+    """Say what a plan takes of the stores by material, kept pieces left out."""
+    return TAKES[CutKind(plan.kind)](plan)
+
+
+def _whole_ones(plan: CutPlan) -> dict[uuid.UUID, Decimal]:
+    """Count the whole sheets or boards of a plan of wood."""
     made = plan_of(plan)
     if made is None:
         return {}
@@ -116,6 +118,13 @@ def new_stock(plan: CutPlan) -> dict[uuid.UUID, Decimal]:
             material = uuid.UUID(source.material)
             found[material] = found.get(material, Decimal(0)) + count
     return found
+
+
+TAKES: dict[CutKind, Callable[[CutPlan], dict[uuid.UUID, Decimal]]] = {
+    CutKind.SHEETS: _whole_ones,
+    CutKind.BARS: _whole_ones,
+}
+"""How a kind of plan says what it takes; plans of other kinds don't count as needs yet."""
 
 
 def job_shares(amount: Decimal, panels: Iterable[Panel]) -> Mapping[uuid.UUID, Decimal]:

@@ -14,6 +14,7 @@ from jobs.buying.reports.words import money_of, packs_text
 from shared.audit.reports import LogLine, log_of
 from shared.outbox.models import Message
 from shop.catalogue.models import PriceChange
+from shop.catalogue.reports.materials import size_text
 from shop.catalogue.reports.stock import quantity_text
 from shop.people.models import ShopProfile
 
@@ -25,6 +26,11 @@ class ShownLine:
     """A line of an order in words; money apart."""
 
     line: OrderLine
+
+    @property
+    def size(self) -> str:
+        """What one of it measures, where it has a size."""
+        return size_text(self.line.material)
 
     @property
     def packs(self) -> str:
