@@ -5,6 +5,7 @@ Lengths are ticks, prices whole minor units. ``plan_rolls`` is the entry.
 
 from __future__ import annotations
 
+from shared.nesting.rolls.kept import roll_plan_from_json, roll_plan_to_json
 from shared.nesting.rolls.model import (
     A_METRE,
     Lay,
@@ -42,4 +43,6 @@ __all__ = [
     "Way",
     "part_of",
     "plan_rolls",
+    "roll_plan_from_json",
+    "roll_plan_to_json",
 ]

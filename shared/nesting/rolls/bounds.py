@@ -277,6 +277,20 @@ class Relaxation:
         rate = float(self._rates[kind] / self._dearest) - taxes.get(kind, 0.0)
         return length / self._tall * rate
 
+    def nearest(self, most: int) -> list[Column]:
+        """Return so many columns: those that cost least more than their worth."""
+        costs = self._highs.getSolution().col_dual[self._given :]
+        ranked = sorted(range(len(self.columns)), key=lambda c: (costs[c], c))
+        return [self.columns[c] for c in sorted(ranked[:most])]
+
+    def begin_with(self, columns: Sequence[Column]) -> None:
+        """Forget all columns but these, and ask for everything."""
+        self._highs = quiet()
+        self.columns, self._known = [], set()
+        self._wanted = list(self.table.demand)
+        self._add_rows()
+        self.add(columns)
+
     def demand(self, wanted: Sequence[int]) -> None:
         """Ask for so many of each item from now on."""
         first = len(self.table.options)

@@ -9,7 +9,7 @@ algorithm for the strip rectangular packing problem, Computers & Operations Rese
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from shared.nesting.rolls.model import Laying
@@ -220,15 +220,11 @@ class _Filling:
 
     def _better(self, width: int, room: _Room, opener: int, best: Level) -> Level:
         """Try rows that hold two pieces one after the other, and keep the fullest."""
-        first = self._table.options[opener]
-        tried = {first.along}
-        for item in self.alive:
+        tried = {self._table.options[opener].along}
+        for length in self._longer(opener):
             if len(tried) > self._rule.tries:
                 break
-            second = self._table.options[self._ways[item][0][2]]
-            length = first.along + second.along
-            is_other = item != first.item or self._left[item] > 1
-            if length in tried or not is_other:
+            if length in tried:
                 continue
             tried.add(length)
             level = self.row(width, length, opener)
@@ -238,8 +234,23 @@ class _Filling:
                 best = level
         return best
 
+    def _longer(self, opener: int) -> Iterator[int]:
+        """Yield lengths of rows with the opener and some others after it."""
+        options, left = self._table.options, self._left
+        first, more = options[opener], 0
+        for number, item in enumerate(self.alive):
+            if left[item] - (item == first.item) <= 0:
+                continue
+            along = options[self._ways[item][0][2]].along
+            yield first.along + along
+            more = more + along if number % 3 else along
+            yield first.along + more
+
     def row(self, width: int, length: int, opener: int) -> Level:
-        """Return a row with the opener in its corner; what is left stays as it was."""
+        """Return a row with the opener in its corner, no longer than what is in it.
+
+        What is left stays as it was.
+        """
         options, left = self._table.options, self._left
         self._spots, self._area = [], 0
         if self._laying is Laying.FREE:
@@ -249,11 +260,9 @@ class _Filling:
             self._columns(width, length, opener)
         for spot in self._spots:
             left[options[spot.option].item] += 1
-        end = max(
-            s.y + options[s.option].along - options[s.option].slack for s in self._spots
-        )
         self.steps += ROW_COST // STEP_COST
-        return Level(length, length - end, tuple(self._spots), self._area)
+        cells = max(spot.y + options[spot.option].along for spot in self._spots)
+        return level_of(self._table, self._spots, cells)
 
     def ways_of(self, item: int) -> list[tuple[int, int, int]]:
         """Return an item's ways, the favoured first: across, along, option."""

@@ -12,14 +12,17 @@ from collections import Counter
 from collections.abc import Sequence
 
 from shared.nesting.effort import Meter
-from shared.nesting.rolls.bounds import Column, Relaxation, Solved
+from shared.nesting.rolls.bounds import SCALE, Column, Relaxation, Solved
 from shared.nesting.rolls.build import Bin, Level, Rule, Spot, level_of
 from shared.nesting.rolls.model import Laying
 from shared.nesting.rolls.search import Hunt
+from shared.nesting.rolls.stacks import StackPricer
 
-ROUNDS, ROUNDS_IN_DIVE = 12, 2
-TURNS = 6
-OPENERS = 40  # pieces that new rows are begun with, in one round
+ROUNDS, ROUNDS_IN_DIVE = 25, 2
+TURNS = 12
+OPENERS = 20  # pieces that new rows are begun with, in one round
+LENGTHS = 12  # lengths in use that are tried again, and twice as many others
+COLUMNS = 2500  # kept for dives, the ones nearest to being worth it
 DEPTH = 400
 AT_ONCE = 10  # the share of rows fixed at once: one in so many
 SETTLE = 1.0001  # what a row must be worth more than it costs
@@ -28,24 +31,26 @@ SETTLE = 1.0001  # what a row must be worth more than it costs
 class Descent:
     """Dives from the programme over rows to whole rows."""
 
-    def __init__(self, hunt: Hunt, rows: Relaxation, meter: Meter) -> None:
-        """Begin with the columns that the programme has."""
+    def __init__(
+        self, hunt: Hunt, rows: Relaxation, meter: Meter, *, seed: int = 0
+    ) -> None:
+        """Begin with the columns that the programme has; another seed tries others."""
         self._hunt, self._rows, self._meter = hunt, rows, meter
         self._table = hunt.table
         self._shapes: dict[Column, Level] = {}
-        self._random = random.Random(2)  # noqa: S311  # to try things, not to hide them
+        self._pricer = StackPricer(hunt.table)
+        self._random = random.Random(seed)  # noqa: S311  # to try things, not to hide them
 
     def run(self, enough: int) -> None:
         """Dive several times, each time otherwise, until a plan costs ``enough``."""
-        wanted = self._table.demand
-        self._rows.demand(wanted)
-        root = self._solved(wanted, ROUNDS)
+        root = self._solved(self._table.demand, ROUNDS)
+        nearest = self._rows.nearest(COLUMNS)
         for turn in range(TURNS):
             best = self._hunt.best
             if self._meter.is_over() or (best is not None and best.cost <= enough):
                 return
+            self._rows.begin_with(nearest)
             self._dive(root, turn)
-            self._rows.demand(wanted)
 
     def _solved(self, wanted: Sequence[int], rounds: int) -> Solved:
         """Solve for what is wanted, with some columns that suit it."""
@@ -63,6 +68,33 @@ class Descent:
 
     def _stacked(self, solved: Solved, wanted: Sequence[int]) -> list[Column]:
         """Return rows with more than one piece from end to end that gain something."""
+        table = self._table
+        values = [int(max(0.0, value) * SCALE) for value in solved.values]
+        self._pricer.value(values, wanted)
+        before, columns = self._pricer.steps, []
+        lengths = self._lengths(solved, wanted)
+        for kind in dict.fromkeys(self._hunt.kinds):
+            width = table.kinds[kind].width
+            shapes = [self._pricer.row(width, length) for length in lengths]
+            columns += self._gaining(solved, kind, [s for s in shapes if s])
+        self._meter.spend(self._pricer.steps - before)
+        if self._hunt.builder.laying is Laying.FREE:
+            columns += self._freely(solved, wanted)
+        return columns
+
+    def _lengths(self, solved: Solved, wanted: Sequence[int]) -> list[int]:
+        """Return lengths of rows to try: those in use, and of one to three pieces."""
+        r = self._random
+        items = [item for item, count in enumerate(wanted) if count]
+        known = sorted({column.length for column in solved.amounts})
+        lengths = set(r.sample(known, min(LENGTHS, len(known))))
+        for pieces in (1, 2, 2, 3):
+            for _ in range(LENGTHS // 2):
+                lengths.add(sum(self._along(r.choice(items)) for _ in range(pieces)))
+        return sorted(n for n in lengths if n <= self._pricer.longest)
+
+    def _freely(self, solved: Solved, wanted: Sequence[int]) -> list[Column]:
+        """Return rows cut up freely, filled by worth for each area."""
         r, table, builder = self._random, self._table, self._hunt.builder
         density = [
             max(solved.values[o] / table.options[o].area for o in way)

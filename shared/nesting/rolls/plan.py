@@ -13,6 +13,7 @@ from shared.nesting.result import Verdict
 from shared.nesting.rolls.bounds import Relaxation, area_cost, bound_of
 from shared.nesting.rolls.build import Builder
 from shared.nesting.rolls.dive import Descent
+from shared.nesting.rolls.kept import resumed
 from shared.nesting.rolls.laying import lay_down
 from shared.nesting.rolls.lots import Rolls, lots_of, narrower, sequences
 from shared.nesting.rolls.model import Laying, Roll, RollJob
@@ -33,13 +34,16 @@ IN_ROWS = "plans in rows, each piece alone between its row's two ends"
 NAMED = 4  # pieces named in a refusal
 
 
-def plan_rolls(job: RollJob, effort: Effort | None = None) -> RollPlan:
+def plan_rolls(
+    job: RollJob, effort: Effort | None = None, start: RollPlan | None = None
+) -> RollPlan:
     """Return the cheapest plan found for a job of rolls, the shortest of those.
 
     Lengths in ticks. The cost is of the length cut, trimmed ends included and the spare not.
-    Raises ``NestingError`` where the rolls, or those of any one dye lot, are not enough.
+    ``start`` is an earlier plan of this very job: it is kept unless beaten, and the
+    search goes on from it and its bound, so that work can be done in slices. Raises ``NestingError`` where the rolls, or those of any one dye lot, are not enough.
     """
-    campaign = Campaign(job, Meter(effort or Effort()))
+    campaign = Campaign(job, Meter(effort or Effort()), start)
     campaign.run()
     best = campaign.best
     if best is None or best.hunt.best is None:
@@ -72,9 +76,13 @@ class Candidate:
 class Campaign:
     """The search over lots and choices."""
 
-    def __init__(self, job: RollJob, meter: Meter) -> None:
-        """Write down every lot that the job could be cut from."""
+    def __init__(self, job: RollJob, meter: Meter, start: RollPlan | None) -> None:
+        """Begin on every lot that the job could be cut from."""
         self._job, self._meter = job, meter
+        is_same = start is not None and start.verdict.job == digest(job)
+        self._start = start if is_same else None
+        self._before = self._start.verdict if self._start else None
+        self._slice = self._before.dives + 1 if self._before else 0
         self._candidates: list[Candidate] = []
         self._misfits: list[Rolls] = []
         self._floor: int | None = None  # where not every choice of lays is tried
@@ -100,9 +108,11 @@ class Campaign:
     def _begun(self, kinds: Sequence[Kind], variant: Variant) -> Candidate:
         """Return a candidate with its first plan, if the rolls are enough for one."""
         table = table_of(self._job, kinds, variant)
-        hunt = Hunt(table, self._job.laying, self._meter)
+        hunt = Hunt(table, self._job.laying, self._meter, seed=self._slice)
         bound = bound_of(table, area_cost(table))
         hunt.begin(sequences(table), bound)
+        if self._start:
+            hunt.offer(resumed(table, variant, self._start))
         candidate = Candidate(variant, table, hunt, bound, _seamed(self._job, variant))
         self._candidates.append(candidate)
         self._tell()
@@ -124,15 +134,20 @@ class Campaign:
     @property
     def bound(self) -> int:
         """Return what no plan with as few seams costs less than."""
+        bounds = [candidate.bound for candidate in self._fewest_seams()]
+        if self._floor is not None:
+            bounds.append(self._floor)
+        known = self._before.lower_bound if self._before else 0
+        return max(known, min(bounds, default=0))
+
+    def _fewest_seams(self) -> list[Candidate]:
+        """Return the candidates that sew no more pieces than the best plan does."""
         best = self.best
-        bounds = [
-            candidate.bound
+        return [
+            candidate
             for candidate in self._candidates
             if best is None or candidate.seamed <= best.seamed
         ]
-        if self._floor is not None:
-            bounds.append(self._floor)
-        return min(bounds, default=0)
 
     def run(self) -> None:
         """Look deeper where something can be gained."""
@@ -143,7 +158,7 @@ class Campaign:
             if best is None or candidate.seamed > best.seamed:
                 break
             share = self._meter.left // (len(hopeful) - turn)
-            if candidate.bound < _rank(best)[1]:
+            if max(candidate.bound, self.bound) < _rank(best)[1]:
                 self._deepen(candidate, self._meter.part(share))
             self._tell()
 
@@ -162,7 +177,9 @@ class Campaign:
         rows.run(meter.part(meter.left // 3), Fraction(best.cost))
         if self._job.laying is Laying.ROWS:
             candidate.bound = max(candidate.bound, bound_of(table, rows.bound))
-        Descent(hunt, rows, meter.part(meter.left // 2)).run(candidate.bound)
+        Descent(hunt, rows, meter.part(meter.left * 3 // 4), seed=self._slice).run(
+            candidate.bound
+        )
         hunt.improve(candidate.bound, meter.left)
 
     def _tell(self) -> None:
@@ -171,7 +188,7 @@ class Campaign:
 
     def verdict(self, found: Found) -> Verdict:
         """Return how good the best plan is."""
-        fits = [c.hunt.first_fit for c in self._candidates]
+        fits = [candidate.hunt.first_fit for candidate in self._fewest_seams()]
         some = [fit for fit in fits if fit is not None]
         bound = min(found.cost, self.bound)
         return Verdict(
@@ -180,8 +197,9 @@ class Campaign:
             bound_class=IN_ROWS if self._job.laying is Laying.ROWS else ANY,
             first_fit=min(some, default=None),
             stopped=self._meter.is_over() and found.cost > bound,
-            work=self._meter.work,
+            work=self._meter.work + (self._before.work if self._before else 0),
             job=digest(self._job),
+            dives=self._slice,
             version=ENGINE_VERSION,
         )
 

@@ -1,5 +1,7 @@
 """Rolls: known answers, directions, pattern, seams, lots, remnants, what to buy."""
 
+import json
+
 import pytest
 
 from shared.nesting import Effort
@@ -12,6 +14,8 @@ from shared.nesting.rolls import (
     Way,
     part_of,
     plan_rolls,
+    roll_plan_from_json,
+    roll_plan_to_json,
 )
 from tests.shared.nesting.rolls.checker import check_rolls
 
@@ -219,3 +223,23 @@ class TestSearch:
         roll = Roll("bolt", 1400, 10)
         plan = planned(*parts, rolls=(roll,), laying=laying, effort=Effort(work=1500))
         assert plan.gap_share < 0.08
+
+    def test_work_goes_on_in_slices(self):
+        first = planned(*self.PARTS, effort=Effort(work=60))
+        job = RollJob((BOLT,), self.PARTS)
+        second = plan_rolls(job, Effort(work=60), first)
+        assert check_rolls(job, second) == []
+        assert second.cut_ticks <= first.cut_ticks
+        assert second.verdict.lower_bound >= first.verdict.lower_bound
+        assert second.verdict.work > first.verdict.work
+
+    def test_a_plan_of_another_job_is_no_beginning(self):
+        first = planned(*self.PARTS[:3], effort=Effort(work=60))
+        job = RollJob((BOLT,), self.PARTS[3:])
+        assert check_rolls(job, plan_rolls(job, Effort(work=60), first)) == []
+
+    def test_a_plan_can_be_kept_as_json(self):
+        plan = planned(*self.PARTS, effort=Effort(work=60))
+        assert (
+            roll_plan_from_json(json.loads(json.dumps(roll_plan_to_json(plan)))) == plan
+        )
