@@ -15,7 +15,7 @@ from jobs.board.models import Job
 from jobs.cutting import actions, reports
 from jobs.cutting.forms import AskForm, RulesForm
 from jobs.cutting.models import CutPlan
-from shared.access import Right, needs
+from shared.access import Right, may, needs
 from shared.htmx import page_or_fragment
 from shared.lists import cut
 from shared.notices import say
@@ -29,7 +29,11 @@ GET_POST = ["GET", "HEAD", "POST"]
 def list_plans(request: HttpRequest) -> HttpResponse:
     """Show what can be cut now, and the plans that there are."""
     plans = CutPlan.objects.with_material().with_counts().open_first()
-    context = {"jobs": reports.uncut_jobs(), "listed": cut(request, plans)}
+    context = {
+        "jobs": reports.uncut_jobs(),
+        "listed": cut(request, plans),
+        "may_learn": may(request.user, Right.QUOTE),
+    }
     return page_or_fragment(
         request,
         page="jobs/cutting/plans.html",
@@ -45,8 +49,7 @@ def new_plan(request: HttpRequest) -> HttpResponse:
     jobs = tuple(Job.objects.open().by_ids(_ids(request.GET.getlist("job"))))
     choices = reports.choices_of(jobs)
     if not choices:
-        say(request, "Choose a job that has something to be cut.")
-        return redirect("jobs:cutting")
+        return render(request, "jobs/cutting/nothing.html", {"jobs": jobs})
     initial = _usual(reports.saw_rules(), choices)
     form = AskForm(request.POST or None, choices=choices, initial=initial)
     if request.method == "POST" and form.is_valid():

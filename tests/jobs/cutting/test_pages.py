@@ -100,12 +100,24 @@ def test_a_plan_is_asked_for_and_opens(page, ply, maker):
     assert (plan.kerf_ticks, plan.may_trim_strips) == (mm(3.2), False)
     page_ = page.get(response.url)
     assert soup(page_).select_one('#cut-plan[hx-trigger="every 2s"]')
+    made(plan)
+    response = page.get(response.url, headers=AS_HTMX)
+    assert b"<html" not in response.content
+    (root,) = soup(response).find_all(recursive=False)
+    assert (root["id"], root.get("hx-trigger")) == ("cut-plan", None)
 
 
-def test_a_page_with_no_job_leads_back(page, ply):
-    for query in ("", "?job=bananas", "?job=00000000-0000-4000-8000-000000000000"):
-        response = page.get(reverse("jobs:cut-plan-new") + query, follow=True)
-        assert response.redirect_chain == [(LIST, 302)]
+@pytest.mark.parametrize(
+    "query", ["", "?job=bananas", "?job=00000000-0000-4000-8000-000000000000"]
+)
+def test_with_no_job_it_says_to_choose_one(page, ply, query):
+    response = page.get(reverse("jobs:cut-plan-new") + query)
+    assert "Choose a job first" in text(soup(response).main)
+
+
+def test_a_job_with_nothing_left_to_plan_says_so(page, plan):
+    job = plan.plan_panels.all()[0].panel.job
+    assert "Nothing of it is to be cut" in text(soup(page.get(new_url(job))).main)
 
 
 @pytest.mark.parametrize(
