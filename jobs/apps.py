@@ -22,7 +22,7 @@ class JobsConfig(AppConfig):
         from jobs.board.slots import BOARD_NOTES, JOB_SECTIONS, PANEL_SECTIONS
         from jobs.board.taking_back import close_taken_back, work_keeps_yes
         from jobs.cutting.offline import register_ops as take_cuts
-        from jobs.cutting.sections import job_cuts
+        from jobs.cutting.sections import draft_in_sheets, job_cuts
         from jobs.gates.actions import set_up_on_yes
         from jobs.gates.sections import board_note, job_waits, panel_waits
         from jobs.gates.taking_back import deposit_keeps_yes, refuse_with_deposit
@@ -44,6 +44,7 @@ class JobsConfig(AppConfig):
         for undo in (close_taken_back, refuse_with_days, refuse_with_deposit):
             ON_TAKE_BACK.add(undo)
         QUOTE_SECTIONS.add(job_of_quote)
+        QUOTE_SECTIONS.add(draft_in_sheets)
         CLIENT_SECTIONS.add(client_jobs)
         JOB_SECTIONS.add(job_waits)
         _begin_buying()

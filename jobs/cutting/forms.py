@@ -268,3 +268,30 @@ class SpoiledForm(PlainForm):
             useless=frozenset(map(int, found["useless"])),
             note=found["note"],
         )
+
+
+class YieldForm(PlainForm):
+    """A yield that is taken over into prices, or left as it is."""
+
+    build = forms.ChoiceField(
+        error_messages={"required": STALE, "invalid_choice": STALE}
+    )
+    what = forms.ChoiceField(
+        choices=(("take", "take it over"), ("leave", "leave it")),
+        error_messages={
+            "required": "Take it over, or leave it.",
+            "invalid_choice": "Take it over, or leave it.",
+        },
+    )
+
+    def __init__(self, data: Any, *, keys: Iterable[str]) -> None:
+        """Take what some plan says something of."""
+        super().__init__(data)
+        self.fields["build"].choices = [  # type: ignore[attr-defined]
+            (key, key) for key in keys
+        ]
+
+    def build_id(self) -> uuid.UUID | None:
+        """Return the build, or nothing for cloth."""
+        key = self.cleaned_data["build"]
+        return None if key == "cloth" else uuid.UUID(key)

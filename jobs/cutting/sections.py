@@ -6,6 +6,7 @@ from django.http import HttpRequest
 
 from jobs.board.models import Job
 from jobs.cutting.models import CutPlan
+from quotes.offers.models import Quote
 from shared.access import Right, may
 from shared.slots import Section
 
@@ -18,3 +19,10 @@ def job_cuts(request: HttpRequest, job: Job) -> Section | None:
     if not plans and not job.is_open:
         return None
     return Section("jobs/cutting/_job_section.html", {"job": job, "plans": plans})
+
+
+def draft_in_sheets(request: HttpRequest, quote: Quote) -> Section | None:
+    """Say beside a draft's price what it takes in whole sheets, for those who price."""
+    if not quote.is_changeable or not may(request.user, Right.SEE_MONEY):
+        return None
+    return Section("jobs/cutting/_draft_section.html", {"quote": quote})

@@ -2,12 +2,15 @@
 
 from django.urls import path
 
-from jobs.cutting.views import asking, papers, plans, saw
+from jobs.cutting.views import asking, drafts, learning, papers, plans, saw
 
 urlpatterns = [
     path("cutting/", asking.list_plans, name="cutting"),
     path("cutting/rules/", asking.change_rules, name="saw-rules"),
     path("cutting/new/", asking.new_plan, name="cut-plan-new"),
+    path("cutting/quote/<uuid:pk>/", drafts.quote_in_sheets, name="quote-in-sheets"),
+    path("cutting/yields/", learning.yields, name="yields"),
+    path("cutting/yields/<uuid:pk>/undo/", learning.undo, name="yield-undo"),
     path("cutting/<uuid:pk>/", plans.show_plan, name="cut-plan"),
     path("cutting/<uuid:pk>/stop/", plans.stop, name="cut-plan-stop"),
     path("cutting/<uuid:pk>/check/", plans.check, name="cut-plan-check"),

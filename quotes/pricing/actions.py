@@ -34,6 +34,26 @@ def store_rules(
     return rules
 
 
+@transaction.atomic
+def change_fabric_yield(
+    rules: PriceRules, percent: Decimal, *, by: Person, at: dt.datetime
+) -> None:
+    """Set how much of the roll ends up on panels, on average."""
+    before = _facts()
+    rules.fabric_yield_percent = percent
+    rules.full_clean()
+    rules.save(update_fields=["fabric_yield_percent"])
+    changed = dict(_changes(before, _facts()))
+    record(
+        by,
+        verb="price-rules",
+        text="Price rules changed",
+        by=by,
+        at=at,
+        detail=changed,
+    )
+
+
 def _store_rate(kind: str, percent: Decimal | None) -> None:
     if percent is None:
         TaxRate.objects.of_kind(kind).delete()

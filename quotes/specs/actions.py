@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import uuid
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import count
 from typing import Any
 
@@ -95,6 +96,20 @@ def restore_build(spec: BuildSpec, *, by: Person, at: dt.datetime) -> None:
     spec.full_clean()
     spec.save(update_fields=["archived_at"])
     record(spec, verb="restore", text=f"Build brought back: {spec.name}", by=by, at=at)
+
+
+@transaction.atomic
+def change_yield(
+    spec: BuildSpec, percent: Decimal | None, *, by: Person, at: dt.datetime
+) -> None:
+    """Set how much of the wood ends up in panels of a build; None: the shop's average."""
+    was = spec.wood_yield_percent
+    spec.wood_yield_percent = percent
+    spec.full_clean()
+    spec.save(update_fields=["wood_yield_percent"])
+    words = ["the shop's average" if p is None else f"{p} %" for p in (was, percent)]
+    text = f"Wood that ends up in panels: {words[0]} → {words[1]}"
+    record(spec, verb="change", text=text, by=by, at=at)
 
 
 @dataclass(frozen=True, slots=True)

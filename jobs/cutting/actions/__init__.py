@@ -10,8 +10,14 @@ from jobs.cutting.actions.asking import (
     plan_anew,
 )
 from jobs.cutting.actions.checking import Real, check_stock
+from jobs.cutting.actions.cloth import check_roll, finish_cloth
 from jobs.cutting.actions.dropping import drop_plan, restore_plan, stop_plan
 from jobs.cutting.actions.finishing import finish_plan, unfinish_plan
+from jobs.cutting.actions.learning import (
+    CannotLearnError,
+    decide_yield,
+    undo_decision,
+)
 from jobs.cutting.actions.rules import change_rules
 from jobs.cutting.actions.spoiling import (
     TICKABLE,
@@ -28,6 +34,7 @@ __all__ = [
     "TICKABLE",
     "Afresh",
     "Ask",
+    "CannotLearnError",
     "CannotPlanError",
     "PlanSettings",
     "Real",
@@ -38,8 +45,11 @@ __all__ = [
     "begin",
     "begun_so_far",
     "change_rules",
+    "check_roll",
     "check_stock",
+    "decide_yield",
     "drop_plan",
+    "finish_cloth",
     "finish_plan",
     "plan_anew",
     "plan_around",
@@ -49,6 +59,7 @@ __all__ = [
     "store_found",
     "tell",
     "tick_row",
+    "undo_decision",
     "unfinish_plan",
     "what_is_left",
 ]

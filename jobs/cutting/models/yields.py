@@ -16,9 +16,18 @@ from shared.models import Identified
 class YieldFindingQuerySet(models.QuerySet["YieldFinding"]):
     """What finished plans found."""
 
-    def of_build(self, build: uuid.UUID) -> Self:
-        """Return findings of one build, the last first."""
-        return self.filter(build=build).order_by("-at")
+    def about(self, build: uuid.UUID | None) -> Self:
+        """Return findings of one build, or of cloth."""
+        return self.filter(build=build) if build else self.filter(build__isnull=True)
+
+    def with_plan(self) -> Self:
+        """With the plan and its material; without what is large."""
+        large = ("plan__request", "plan__result")
+        return self.select_related("plan__material").defer(*large)
+
+    def in_order(self) -> Self:
+        """Return them build by build, the last first."""
+        return self.order_by("build", "-at")
 
     def undecided(self) -> Self:
         """Return findings that nobody has accepted or left yet."""

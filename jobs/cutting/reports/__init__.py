@@ -1,5 +1,7 @@
 """What pages and papers of cut plans show."""
 
+from jobs.cutting.reports.drafts import WholeSheets, whole_sheets
+from jobs.cutting.reports.learning import Learnt, learnt
 from jobs.cutting.reports.page import KeptLine, PlanPage, notation, plan_page
 from jobs.cutting.reports.parts import part_lines
 from jobs.cutting.reports.rules import saw_rules
@@ -17,13 +19,16 @@ __all__ = [
     "Choice",
     "Follows",
     "KeptLine",
+    "Learnt",
     "Line",
     "PlanPage",
     "SawPage",
     "Stage",
     "UncutJob",
+    "WholeSheets",
     "choices_of",
     "follows_of",
+    "learnt",
     "notation",
     "part_lines",
     "plan_page",
@@ -32,4 +37,5 @@ __all__ = [
     "saw_stages",
     "sheets_of",
     "uncut_jobs",
+    "whole_sheets",
 ]
