@@ -62,9 +62,11 @@ def receive(
     booked, and books nothing. More than was ordered is booked, and told.
     """
     locked: Order = Order.objects.select_for_update().get(pk=order.pk)
-    before = Delivery.objects.filter(pk=key, order=locked).first()
-    if before is not None:
+    before = Delivery.objects.filter(pk=key).first()
+    if before is not None and before.order_id == locked.pk:
         return Received(before)
+    if before is not None:
+        raise CannotOrderError("This page is out of date: load it again.")
     if not locked.is_placed:
         raise CannotOrderError(
             f"Order {locked.number} is {locked.get_state_display()}: nothing more is"

@@ -77,6 +77,16 @@ class TestDeliveries:
         assert first.delivery == second.delivery
         assert there(ply) == 6
 
+    def test_the_key_of_another_orders_delivery_is_refused(
+        self, order, line, yard, ply, owner
+    ):
+        key = uuid.uuid4()
+        come(order, Came(line.pk, Decimal(1)), by=owner, key=key)
+        other = make_order(supplier=yard, placed=True)
+        second = make_order_line(order=other, material=ply)
+        with pytest.raises(CannotOrderError, match="out of date"):
+            come(other, Came(second.pk, Decimal(1)), by=owner, key=key)
+
     def test_more_than_was_ordered_is_booked_and_told(self, order, line, ply, owner):
         received = come(order, Came(line.pk, Decimal(7)), by=owner)
         assert received.told == ("Ply: 1 sheet more than ordered.",)
