@@ -21,18 +21,20 @@ from shared.nesting.pricing import Priced, Pricer
 from shared.nesting.widths import at_least, plates_bound
 
 ROUNDS = 400  # of column generation at the root
+ROOT_SHARE = 0.6  # of the work after which no more is generated there
 SMOOTH = 0.7  # of the way towards the duals with the best bound (Wentges 1997 [M])
 ROUNDS_IN_DIVE = 4
 FIRST_DIVES, DIVES = 2, 6  # before widths give cuts, and before whole numbers
 MORE_DIVES = 60  # after them, as long as there is work left
 DEPTH = 1000
 FEW_STEPS = 1500  # of the search for a strip in a dive, where nothing is proven
+FIT_COST = 1500  # elementary steps for each kind of plate and way to lie
 FINISH_COST = 100_000  # elementary steps for each kind of strip and part
 WHOLE_COST = 8  # what a turn of the simplex costs more where whole numbers are sought
 SOLVE_COST = 200_000  # elementary steps for each linear programme, small as it may be
-LARGE = 700  # parts above which no linear programme is tried
 NODES = 100  # of branch and bound, and where it would prove something
 PROOF_NODES = 1500
+NODE_TURNS = 100  # of the simplex at each, as a guess beforehand
 COLUMNS = 350  # for whole numbers, where not all that count can be written down
 EVERY, EVERY_SHARE = 8000, 16  # columns few enough to be all, a share of what is left
 MANY = 2000  # of those that cost next to nothing more than their worth
@@ -115,7 +117,7 @@ def search(
     state.offer(start.plan)
     state.offer(plan)
     meter.spend(len(core.options) * 2000)
-    if not state.is_over and len(core.demand) <= LARGE:
+    if not state.is_over:
         _descend(state, more_dives)
     return state
 
@@ -171,10 +173,15 @@ class _Descent:
         return other
 
     def _root(self) -> Solved:
-        """Generate columns until there are none, or the bound can't rise."""
+        """Generate columns until there are none, or the bound can't rise.
+
+        Part of the work is left for dives, which find plans from what there is.
+        """
         solved = self._run(primal=True)
         for _ in range(ROUNDS):
             if self._state.is_over or self._is_settled(solved):
+                break
+            if self._meter.left < self._meter.effort.work * (1 - ROOT_SHARE):
                 break
             if not self._improve(solved):
                 break
@@ -271,6 +278,7 @@ class _Descent:
         if begun is None:
             return
         plan = first_fit(core, residual, begun) if any(residual) else begun
+        state.meter.spend(len(plan or ()) * len(core.options) * FIT_COST)
         state.offer(plan)
         if plan and any(residual):
             together: Counter[Cut] = Counter()
@@ -292,16 +300,16 @@ class _Descent:
         if every is not None:
             master.add(every)
         nearest = every if every is not None else self._cheap()
+        each = WHOLE_COST * (45 * master.rows + 12 * len(nearest))
+        most = NODES if every is None else PROOF_NODES
         before = master.iterations
         whole = master.whole(
             nearest,
-            nodes=NODES if every is None else PROOF_NODES,
+            nodes=min(most, self._meter.left * 1_000_000 // (NODE_TURNS * each)),
             enough=float(state.bound) + 0.5,
             stop=state.meter.is_over,
         )
-        turns = master.iterations - before
-        size = 45 * master.rows + 12 * len(nearest)
-        self._meter.spend(WHOLE_COST * (turns + 100) * size)
+        self._meter.spend((master.iterations - before + 100) * each)
         if every is not None and state.price is not None:
             sure = min(whole.bound, float(state.price))
             state.raise_bound(core.rounded(Fraction(sure - 1e-6 * max(1.0, sure))))
