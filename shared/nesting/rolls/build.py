@@ -125,7 +125,11 @@ class Builder:
         width, rows = self.table.kinds[kind].width, []
         for across, along, option in filling.ways_of(opener):
             if across <= width:
-                rows += [filling.row(width, along + more, option) for more in lengths]
+                rows += [
+                    filling.row(width, along + more, option)
+                    for more in lengths
+                    if not more or self.table.is_handy(along + more)
+                ]
         self.steps += filling.steps * STEP_COST
         return rows
 
@@ -224,7 +228,7 @@ class _Filling:
         for length in self._longer(opener):
             if len(tried) > self._rule.tries:
                 break
-            if length in tried:
+            if length in tried or not self._table.is_handy(length):
                 continue
             tried.add(length)
             level = self.row(width, length, opener)
@@ -422,3 +426,17 @@ def level_of(table: Table, spots: Sequence[Spot], length: int) -> Level:
     end = max(s.y + options[s.option].along - options[s.option].slack for s in spots)
     area = sum(options[s.option].area for s in spots)
     return Level(length, length - end, tuple(spots), area)
+
+
+def parted(table: Table, level: Level) -> list[Level]:
+    """Return a row as several where it can be cut across without meeting a piece."""
+    rows: list[Level] = []
+    begun, end = 0, 0
+    mine: list[Spot] = []
+    for spot in sorted(level.spots, key=lambda spot: (spot.y, spot.x)):
+        if mine and spot.y >= end:
+            rows.append(level_of(table, mine, spot.y - begun))
+            begun, mine = spot.y, []
+        mine.append(Spot(spot.option, spot.x, spot.y - begun))
+        end = max(end, spot.y + table.options[spot.option].along)
+    return [*rows, level_of(table, mine, level.length - begun)]

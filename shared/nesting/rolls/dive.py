@@ -88,9 +88,12 @@ class Descent:
         items = [item for item, count in enumerate(wanted) if count]
         known = sorted({column.length for column in solved.amounts})
         lengths = set(r.sample(known, min(LENGTHS, len(known))))
+        table = self._table
         for pieces in (1, 2, 2, 3):
             for _ in range(LENGTHS // 2):
-                lengths.add(sum(self._along(r.choice(items)) for _ in range(pieces)))
+                length = sum(self._along(r.choice(items)) for _ in range(pieces))
+                if pieces == 1 or table.is_handy(length):
+                    lengths.add(length)
         return sorted(n for n in lengths if n <= self._pricer.longest)
 
     def _freely(self, solved: Solved, wanted: Sequence[int]) -> list[Column]:

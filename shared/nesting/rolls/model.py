@@ -165,7 +165,8 @@ class RollJob:
     lies at the trimmed beginning. ``gap_ticks`` is left between pieces: shears need none.
     ``trim_ticks`` goes off the beginning of each roll, to square it. ``spare_percent`` of
     the length cut is added for flaws, rounded up, and must be on the roll as well.
-    ``one_lot``: all pieces come from rolls of one dye lot.
+    ``one_lot``: all pieces come from rolls of one dye lot. ``row_ticks`` is how much of
+    it the table holds: no row of several pieces one after the other is longer.
     """
 
     rolls: tuple[Roll, ...]
@@ -175,6 +176,7 @@ class RollJob:
     trim_ticks: int = 0
     spare_percent: Decimal | int = 0
     one_lot: bool = True
+    row_ticks: int | None = None
     laying: Laying = Laying.STACKS
     price_ticks: int = A_METRE
 
@@ -306,6 +308,8 @@ def _check_rules(job: RollJob) -> None:
     for field, noun in (("gap_ticks", "gap"), ("trim_ticks", "trimmed end")):
         if not 0 <= getattr(job, field) <= MAX_TICKS:
             raise NestingError(field, f"The {noun} can't be less than nothing.")
+    if job.row_ticks is not None and not 0 < job.row_ticks <= MAX_TICKS:
+        raise NestingError("row_ticks", "A table must hold more than nothing.")
     if not 0 <= job.spare_percent <= 100:
         message = "What is spare for flaws must be from 0 to 100 percent."
         raise NestingError("spare_percent", message)

@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shared.nesting.effort import Meter
-from shared.nesting.rolls.build import Bin, Builder, Level, Rule, first_fit
+from shared.nesting.rolls.build import Bin, Builder, Level, Rule, first_fit, parted
 from shared.nesting.rolls.model import Laying
 from shared.nesting.rolls.table import Table
 
-STALE = 6000  # tries in vain, and the search is over
+STALE, STALE_EACH = 200, 30  # tries in vain, and more for each piece, end the search
 FEW, MANY = 2, 6  # rows torn up at once
 POOL = 6000  # rows kept to be put together anew
 
@@ -54,8 +54,12 @@ def rank_of(table: Table, bins: Sequence[Bin]) -> tuple[int, int]:
 
 
 def found_of(table: Table, bins: Sequence[Bin]) -> Found:
-    """Return the plan that these rolls are, those without rows left out."""
-    used = tuple(one for one in bins if one.levels)
+    """Return the plan that these rolls are, with rows as short as they can be."""
+    used = tuple(
+        Bin(one.kind, [row for level in one.levels for row in parted(table, level)])
+        for one in bins
+        if one.levels
+    )
     return Found(used, *rank_of(table, used))
 
 
@@ -157,7 +161,8 @@ class Hunt:
         Ends at a plan that costs ``enough``, or after so much ``work``.
         """
         end, stale = self.meter.work + work, 0
-        while self.best is not None and stale < STALE:
+        enough_tries = STALE + STALE_EACH * sum(self.table.demand)
+        while self.best is not None and stale < enough_tries:
             if self.best.cost <= enough or self.meter.is_over():
                 return
             if self.meter.work >= end:

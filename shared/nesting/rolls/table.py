@@ -89,6 +89,12 @@ class Table:
         """Return the area of each item's smallest cell."""
         return tuple(min(self.options[o].area for o in way) for way in self.ways)
 
+    def is_handy(self, row: int) -> bool:
+        """Tell whether a row of this length, in cells, can lie on the table."""
+        return (
+            self.job.row_ticks is None or row - self.least_slack <= self.job.row_ticks
+        )
+
     @cached_property
     def most_slack(self) -> int:
         """Return the most that the last row's end can be shorter than its cells."""

@@ -122,9 +122,20 @@ def _row(job, width, row):
     area = sum((x1 - x0) * (y1 - y0) for x0, y0, x1, y1 in pieces + scraps)
     if area != width * row.along_ticks:
         wrong.append(f"{width * row.along_ticks - area} of the row is missing")
+    longest = max(p.y_ticks + p.along_ticks - row.at_ticks for p in row.pieces)
+    alone = max(_alone(job, p) for p in row.pieces)
+    if job.row_ticks and longest > max(job.row_ticks, alone):
+        wrong.append("the row is longer than the table")
     if row.depth > DEEPEST[job.laying]:
         wrong.append(f"the row takes {row.depth} stages")
     return wrong
+
+
+def _alone(job, piece):
+    """Return how long a row is for a piece, up to the next line of the pattern."""
+    (offset,) = {p.offset_ticks for p in job.parts if p.key == piece.part}
+    pattern = job.repeat_ticks or 1
+    return -(-(offset + piece.along_ticks) // pattern) * pattern
 
 
 def _cut(hand, cut):

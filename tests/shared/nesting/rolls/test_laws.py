@@ -77,6 +77,7 @@ def jobs(draw):
         "trim_ticks": draw(st.sampled_from([0, 3])),
         "spare_percent": draw(st.sampled_from([0, 5, Decimal("2.5"), 100])),
         "one_lot": draw(st.booleans()),
+        "row_ticks": draw(st.sampled_from([None, 70])),
         "laying": draw(st.sampled_from(Laying)),
         "price_ticks": 100,
     }
@@ -86,7 +87,7 @@ def jobs(draw):
         assume(False)
 
 
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(jobs())
 def test_plans_can_be_cut(job):
     assert check_rolls(job, plan_rolls(job, SMALL)) == []
@@ -108,7 +109,7 @@ def few_pieces(draw):
         assume(False)
 
 
-@settings(max_examples=60)
+@settings(max_examples=50)
 @given(few_pieces())
 def test_no_rows_are_shorter_than_the_bound(job):
     verdict = plan_rolls(job, Effort(work=200)).verdict

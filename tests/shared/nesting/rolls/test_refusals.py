@@ -48,6 +48,7 @@ CASES = {
     "spare below nothing": (lambda: job(spare_percent=-1), "spare_percent"),
     "a gap below nothing": (lambda: job(gap_ticks=-1), "gap_ticks"),
     "a trim below nothing": (lambda: job(trim_ticks=-1), "trim_ticks"),
+    "a table of no length": (lambda: job(row_ticks=0), "row_ticks"),
     "a price for no length": (lambda: job(price_ticks=0), "price_ticks"),
     "a piece wider than the roll": (lambda: job(part_of("p", 101, 5)), "parts"),
     "a piece with nap that would fit turned": (

@@ -196,6 +196,15 @@ class TestLaying:
         plan = planned(*parts, laying=Laying.FREE)
         assert (plan.cut_ticks, plan.verdict.proven) == (60, True)
 
+    def test_a_row_is_as_short_as_it_can_be(self):
+        pairs = part_of("a", 60, 40, 4), part_of("b", 40, 80, 2)
+        assert [row.along_ticks for row in planned(*pairs).rolls[0].rows] == [80, 80]
+
+    def test_a_short_table_takes_no_long_rows(self):
+        parts = part_of("a", 60, 50, 3), part_of("b", 40, 75, 2)
+        assert planned(*parts).cut_ticks == 150
+        assert planned(*parts, row_ticks=100).cut_ticks == 175
+
 
 class TestSearch:
     PARTS = tuple(
@@ -203,7 +212,7 @@ class TestSearch:
     )
 
     def test_the_same_job_gives_the_same_plan(self):
-        few = Effort(work=300)
+        few = Effort(work=80)
         assert planned(*self.PARTS, effort=few) == planned(*self.PARTS, effort=few)
 
     def test_told_to_stop_there_is_still_a_plan(self):
@@ -212,7 +221,7 @@ class TestSearch:
 
     def test_progress_is_told(self):
         told = []
-        plan = planned(*self.PARTS, effort=Effort(work=300, tell=told.append))
+        plan = planned(*self.PARTS, effort=Effort(work=80, tell=told.append))
         assert told[-1].price == plan.verdict.price
         assert told[-1].lower_bound <= plan.verdict.price
 
@@ -221,7 +230,7 @@ class TestSearch:
         sizes = [(900, 1500), (600, 1200), (750, 750), (500, 1500), (450, 900)]
         parts = [part_of(f"p{i}", *size, 6 + i) for i, size in enumerate(sizes)]
         roll = Roll("bolt", 1400, 10)
-        plan = planned(*parts, rolls=(roll,), laying=laying, effort=Effort(work=1500))
+        plan = planned(*parts, rolls=(roll,), laying=laying, effort=Effort(work=300))
         assert plan.gap_share < 0.08
 
     def test_work_goes_on_in_slices(self):
