@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 
 from jobs.cutting.actions import Ask, PlanSettings, Real, Spoiled
 from jobs.cutting.adapter import request_of
@@ -58,6 +59,25 @@ def _saw_fields() -> dict[str, forms.Field]:
     }
 
 
+def _cloth_fields() -> dict[str, forms.Field]:
+    """Return what is asked of cloth, which the saw's rules and each plan have alike."""
+    return {
+        "flaw_percent": forms.DecimalField(
+            label="Fabric to spare for flaws, in percent",
+            min_value=0,
+            max_value=100,
+            max_digits=5,
+            decimal_places=2,
+        ),
+        "repair_ticks": LengthFormField(
+            label="Remnant for repairs, square of",
+            min_ticks=0,
+            max_ticks=MOST_SIZE_TICKS,
+            help_text="Kept of each fabric, with the job's name on it; 0 for none.",
+        ),
+    }
+
+
 class RulesForm(PlainModelForm):
     """The saw's rules: what every new plan begins with."""
 
@@ -78,12 +98,7 @@ class RulesForm(PlainModelForm):
         """Take nothing for a cut, a trim or a remnant, too."""
         super().__init__(*args, **kwargs)
         self.fields |= _saw_fields()
-        self.fields["repair_ticks"] = LengthFormField(
-            label="Remnant for repairs, square of",
-            min_ticks=0,
-            max_ticks=MOST_SIZE_TICKS,
-            help_text="Kept of each fabric, with the job's name on it; 0 for none.",
-        )
+        self.fields["repair_ticks"] = _cloth_fields()["repair_ticks"]
         self.order_fields(self.Meta.fields)
 
 
@@ -125,21 +140,29 @@ class AskForm(PlainForm):
         self.fields["alternative"].choices = [  # type: ignore[attr-defined]
             (str(pk), name) for pk, name in others.items()
         ]
+        self.has_wood = any(c.is_wood for c in self.choices)
+        self.has_cloth = any(c.is_cloth for c in self.choices)
         self.fields |= _saw_fields()
+        if self.has_cloth:
+            self.fields |= _cloth_fields()
+        if not self.has_wood:
+            for name in ("kerf_ticks", "trim_ticks", "halving", "may_trim_strips"):
+                del self.fields[name]
 
     def asks(self) -> tuple[Ask, ...]:
         """Return a plan to ask for of each material that was chosen."""
         found = self.cleaned_data
-        names = ("kerf_ticks", "trim_ticks", "halving", "may_trim_strips", "may_turn")
-        more = ("keep_length_ticks", "keep_width_ticks", "use_offcuts")
+        others = {"material", "alternative"}
         settings = PlanSettings(
-            **{name: found[name] for name in (*names, *more)},
+            **{"kerf_ticks": 0}
+            | {name: found[name] for name in self.fields if name not in others},
             alternatives=tuple(uuid.UUID(pk) for pk in found["alternative"]),
         )
         return tuple(
-            Ask(tuple(p.pk for p in choice.ready), choice.material, settings)
+            Ask(tuple(p.pk for p in panels), choice.material, settings)
             for choice in self.choices
             if str(choice.material.pk) in found["material"]
+            for panels in choice.apart
         )
 
 
@@ -165,6 +188,34 @@ class CheckForm(PlainForm):
         width = TypedLength(self.plan.material.width_ticks or 1, "")
         found = {name: side for name, side in sides.items() if side is not None}
         return Real(**{"width": width} | found)
+
+
+class RollCheckForm(PlainForm):
+    """What is cut off a roll, as the tape and its label say."""
+
+    width = LengthFormField(
+        label="Width of the roll, by tape",
+        max_ticks=MOST_SIZE_TICKS,
+        help_text="From edge to edge, selvedges included.",
+    )
+    lot = PlainCharField(label="Dye lot on its label", required=False, max_length=40)
+
+    def __init__(self, *args: Any, plan: CutPlan, **kwargs: Any) -> None:
+        """Ask of a plan's roll."""
+        super().__init__(*args, **kwargs)
+        self.plan = plan
+
+    def clean_width(self) -> int:
+        """Refuse a width that the selvedges take all of."""
+        width: int = self.cleaned_data["width"]
+        if width <= 2 * (self.plan.material.selvedge_ticks or 0):
+            raise ValidationError("The selvedges leave nothing of that.")
+        return width
+
+    def real_width(self) -> TypedLength:
+        """Return what was measured."""
+        found = typed(self, "width")
+        return found or TypedLength(self.cleaned_data["width"], "")
 
 
 class FinishForm(PlainForm):

@@ -20,8 +20,16 @@ from jobs.cutting.actions.working import (
     store_found,
     tell,
 )
-from jobs.cutting.adapter import counts_of, pieces_used, plan_of, request_of
+from jobs.cutting.adapter import (
+    cloth_request_of,
+    cloth_used,
+    counts_of,
+    pieces_used,
+    plan_of,
+    request_of,
+)
 from jobs.cutting.engine import Request, bar_job, owners_of, sheet_job
+from jobs.cutting.engine.cloth import cloth_result, owners_of_cloth, roll_job
 from jobs.cutting.engine.results import bar_result, sheet_result
 from jobs.cutting.models import CutKind, CutPlan
 from shared.nesting import (
@@ -33,9 +41,13 @@ from shared.nesting import (
     plan_bars,
     plan_sheets,
 )
+from shared.nesting.rolls import RollPlan, plan_rolls
 
 SLICES = (1_000, 4_000, 10_000, 15_000)
 """Work of each slice, about so many ms; after each the best plan is kept."""
+
+ROLL_SLICES = (2_000, 12_000)
+"""The same for cloth, which is begun anew with each: short first, so that something is kept."""
 
 HALVINGS_WORK = 3_000
 """Work to find what halving costs."""
@@ -151,8 +163,39 @@ def _found(
     )
 
 
+def _rolls(plan: CutPlan, watch: Watch) -> Found:
+    """Look for a short while, keep that, then look on, unless nothing shorter can be."""
+    request = cloth_request_of(plan)
+    try:
+        job = roll_job(request)
+        best = plan_rolls(job, watch.effort(ROLL_SLICES[0]))
+        for work in ROLL_SLICES[1:]:
+            if best.verdict.proven or watch.should_stop():
+                break
+            keep_so_far(watch.pk, cloth_result(best))
+            again = plan_rolls(job, watch.effort(work, best.verdict.work))
+            best = min(again, best, key=_dearness)
+    except NestingError as refused:
+        sentence = f"{refused.message} {owners_of_cloth(request, refused)}".strip()
+        raise CannotBeCutError(sentence) from refused
+    price = -(-best.verdict.price // job.price_ticks)
+    bound = min(price, -(-best.verdict.lower_bound // job.price_ticks))
+    return Found(
+        result=cloth_result(best),
+        verdict=replace(best.verdict, price=price, lower_bound=bound),
+        yield_share=best.yield_share,
+        count=len(best.rolls),
+        pieces=frozenset(map(uuid.UUID, cloth_used(request, best))),
+    )
+
+
+def _dearness(plan: RollPlan) -> tuple[int, int]:
+    return plan.verdict.price, plan.cut_ticks
+
+
 SEARCHES: dict[str, Callable[[CutPlan, Watch], Found]] = {
     CutKind.SHEETS: _sheets,
     CutKind.BARS: _bars,
+    CutKind.ROLL: _rolls,
 }
 """How each kind of plan is made; raises `CannotBeCutError`."""

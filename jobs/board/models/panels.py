@@ -50,6 +50,10 @@ class PanelQuerySet(models.QuerySet["Panel"]):
         """Panels whose wood is still to be cut."""
         return self.filter(cut_at=None, stage__in=(Stage.PLANNED, Stage.MEASURED))
 
+    def uncovered(self) -> Self:
+        """Panels that are still to be filled and covered."""
+        return self.filter(stage__in=(Stage.PLANNED, Stage.MEASURED, Stage.BUILT))
+
     def begun(self) -> Self:
         """Panels that something was done to, or that somebody marked."""
         untouched = Q(stage=Stage.PLANNED, waiting_for="", rework="")
@@ -232,6 +236,12 @@ class Panel(Identified):
     def get_absolute_url(self) -> str:
         """Return the panel's page."""
         return reverse("jobs:panel", args=(self.pk,))
+
+    @property
+    def is_wood_cut(self) -> bool:
+        """Whether its wood is cut, by mark or because it was built since."""
+        begun = self.stage not in (Stage.PLANNED, Stage.MEASURED)
+        return begun or self.cut_at is not None
 
     @property
     def build_width_ticks(self) -> int:

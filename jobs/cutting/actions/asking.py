@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import partial
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db import transaction
 
@@ -17,6 +18,7 @@ from jobs.cutting.adapter import (
     Alike,
     CannotBeBuiltError,
     alike,
+    cloth_request_of,
     kind_of,
     parts_of,
     request_of,
@@ -26,6 +28,7 @@ from jobs.cutting.adapter import (
     with_saw,
 )
 from jobs.cutting.engine import Request
+from jobs.cutting.engine.cloth import ClothRequest
 from jobs.cutting.models import (
     CutKind,
     CutPlan,
@@ -42,7 +45,7 @@ from shared.audit.actions import record
 from shared.conventions import current
 from shared.nesting import Halving as Halved
 from shared.numbering import next_number
-from shop.catalogue.models import Material, StockPiece
+from shop.catalogue.models import Material, MaterialKind, StockPiece
 from shop.people.models import Person
 
 SERIES = "cut plan"
@@ -65,6 +68,8 @@ class PlanSettings:
     may_turn: bool = False
     use_offcuts: bool = True
     alternatives: tuple[uuid.UUID, ...] = ()
+    flaw_percent: Decimal = Decimal(0)
+    repair_ticks: int = 0
 
     @classmethod
     def of(cls, rules: SawRules, **others: Any) -> PlanSettings:
@@ -76,6 +81,8 @@ class PlanSettings:
             "may_trim_strips",
             "keep_length_ticks",
             "keep_width_ticks",
+            "flaw_percent",
+            "repair_ticks",
         )
         return cls(**{name: getattr(rules, name) for name in names} | others)
 
@@ -87,6 +94,10 @@ class Ask:
     panels: tuple[uuid.UUID, ...]
     material: Material
     settings: PlanSettings
+
+
+Store = Callable[[Person, dt.datetime], CutPlan]
+"""Stores one plan that was worked out, inside the transaction of all that are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,11 +135,20 @@ def ask_plans(
 
     Panels that a shut gate holds up are left out. Raises `CannotPlanError`.
     """
-    worked = [_work_out(ask) for ask in asks]
-    if not worked:
+    # here, not above: cloth is asked for with what this module has
+    from jobs.cutting.actions.cloth import ready_cloth
+
+    ways = {MaterialKind.FABRIC: ready_cloth}
+    stored = [ways.get(MaterialKind(a.material.kind), _ready)(a) for a in asks]
+    if not stored:
         raise CannotPlanError("Choose what is to be cut.")
     with transaction.atomic():
-        return tuple(_store(each, by=by, at=at) for each in worked)
+        return tuple(store(by, at) for store in stored)
+
+
+def _ready(ask: Ask) -> Store:
+    worked = _work_out(ask)
+    return lambda by, at: _store(worked, by=by, at=at)
 
 
 def _work_out(ask: Ask) -> _Worked:
@@ -150,7 +170,7 @@ def _work_out(ask: Ask) -> _Worked:
         if free:
             ready.append(Alike(free, group.snapshot))
     if not ready:
-        raise CannotPlanError(_nothing(ask.material, waiting))
+        raise CannotPlanError(nothing_to_plan(ask.material, waiting))
     # where quotes disagree on the thickness, what lies in the stores decides
     agreed = len({group.thickness_of(key) for group in ready}) == 1
     real = None if agreed else ask.material.thickness_ticks
@@ -163,7 +183,8 @@ def _work_out(ask: Ask) -> _Worked:
     )
 
 
-def _nothing(material: Material, waiting: Sequence[Panel]) -> str:
+def nothing_to_plan(material: Material, waiting: Sequence[Panel]) -> str:
+    """Say why nothing of a material can be planned."""
     if not waiting:
         return f"None of these panels has parts of {material}."
     codes = runs_of(sorted(panel.code for panel in waiting))
@@ -234,7 +255,7 @@ def _pieces(plan: CutPlan, materials: Sequence[Material]) -> list[StockPiece]:
 
 def _keep(
     plan: CutPlan,
-    request: Request,
+    request: Request | ClothRequest,
     panels: Iterable[uuid.UUID],
     *,
     by: Person,
@@ -299,7 +320,7 @@ _SAME = (
 @transaction.atomic
 def plan_anew(
     plan: CutPlan,
-    request: Request,
+    request: Request | ClothRequest,
     *,
     by: Person,
     at: dt.datetime,
@@ -336,6 +357,8 @@ def ask_anew(plan: CutPlan, halving: str, *, by: Person, at: dt.datetime) -> Cut
 
     Raises `CannotPlanError`.
     """
+    if plan.is_roll:
+        return plan_anew(plan, cloth_request_of(plan), by=by, at=at)
     request = request_of(plan)
     if halving and plan.kind == CutKind.SHEETS and halving in Halving.values:
         request = replace(request, halving=Halved(halving))
@@ -344,10 +367,13 @@ def ask_anew(plan: CutPlan, halving: str, *, by: Person, at: dt.datetime) -> Cut
     return plan_anew(plan, request, by=by, at=at, start=start)
 
 
-def _still_there(request: Request) -> Request:
+Wanted = TypeVar("Wanted", Request, ClothRequest)
+
+
+def _still_there(request: Wanted) -> Wanted:
     """Return a request without kept pieces that are used up, or in another plan's view."""
     kept = StockPiece.objects.kept().select_for_update()
     free = {str(pk) for pk in kept.values_list("pk", flat=True)}
     free -= {str(pk) for pk in PlanPiece.objects.held()}
-    sources = tuple(s for s in request.sources if not s.is_piece or s.piece in free)
-    return replace(request, sources=sources)
+    sources = tuple(s for s in request.sources if not s.is_piece or s.piece in free)  # type: ignore[attr-defined]
+    return replace(request, sources=sources)  # type: ignore[arg-type]

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from functools import partial
 
 from django.db import transaction
 
 from jobs.cutting.actions.asking import CannotPlanError, refuse_taken
-from jobs.cutting.adapter import pieces_used, plan_of, request_of
+from jobs.cutting.adapter import (
+    cloth_request_of,
+    cloth_used,
+    pieces_used,
+    plan_of,
+    request_of,
+    roll_plan,
+)
 from jobs.cutting.models import CutPlan, CutState, PlanPiece
 from jobs.cutting.slots import ON_PLANNED
 from shared.audit.actions import record
@@ -58,6 +66,15 @@ def drop_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     return held
 
 
+def _pieces(plan: CutPlan) -> Iterable[str]:
+    """Return the ids of kept pieces that a plan that was made cuts up."""
+    if plan.is_roll:
+        cloth = roll_plan(plan)
+        return cloth_used(cloth_request_of(plan), cloth) if cloth else ()
+    found = plan_of(plan)
+    return pieces_used(request_of(plan), found) if found else ()
+
+
 @transaction.atomic
 def restore_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     """Take a dropped plan back, if its panels and pieces are still free.
@@ -65,11 +82,10 @@ def restore_plan(plan: CutPlan, *, by: Person, at: dt.datetime) -> CutPlan:
     Raises `CannotPlanError`.
     """
     held = CutPlan.objects.select_for_update().get(pk=plan.pk)
-    found = plan_of(held)
-    if held.state != CutState.STOPPED or found is None or held.planned_at is None:
+    if held.state != CutState.STOPPED or not held.result or held.planned_at is None:
         raise CannotPlanError(f"{held} is {held.get_state_display()}: look again.")
     refuse_taken(held.material, held.plan_panels.values_list("panel_id", flat=True))
-    used = set(pieces_used(request_of(held), found))
+    used = set(_pieces(held))
     kept = StockPiece.objects.kept().select_for_update().values_list("pk", flat=True)
     free = {str(pk) for pk in kept} - {str(pk) for pk in PlanPiece.objects.held()}
     if used - free:

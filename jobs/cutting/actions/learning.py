@@ -108,13 +108,12 @@ def _spec(build: uuid.UUID | str) -> BuildSpec:
 
 
 @transaction.atomic
-def undo_decision(by: Person, *, at: dt.datetime, entry: uuid.UUID) -> None:
+def undo_decision(entry: Entry, *, by: Person, at: dt.datetime) -> None:
     """Take a decision back: the yield that stood before, the findings open again.
 
     Raises `CannotLearnError` where the yield was changed since.
     """
-    made = Entry.objects.filter(pk=entry, verb=VERB).first()
-    detail: Mapping[str, Any] = made.detail if made else {}
+    detail: Mapping[str, Any] = entry.detail if entry.verb == VERB else {}
     findings = YieldFinding.objects.select_for_update().filter(
         pk__in=detail.get("findings", ()), decided_at__isnull=False
     )

@@ -28,6 +28,7 @@ class SawStep(StrEnum):
     BEVEL_PIECE = "bevel-piece"
     BEVEL_EDGE = "bevel-edge"
     MATE = "mate"
+    PULL = "pull"  # cloth off the roll; its cuts follow
 
 
 @dataclass(frozen=True, slots=True)

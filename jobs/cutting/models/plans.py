@@ -86,6 +86,10 @@ class CutPlanQuerySet(models.QuerySet["CutPlan"]):
         """Return the plan of an id while it is to be made, or is being made."""
         return self.filter(pk=pk, state__in=(CutState.ASKED, CutState.PLANNING))
 
+    def rolls_to_cut(self, material: Material) -> Self:
+        """Plans of a cloth that are made and not cut yet."""
+        return self.filter(material=material, kind=CutKind.ROLL, state=CutState.PLANNED)
+
     def with_counts(self) -> Self:
         """With `panel_count`, how many panels it is for."""
         return self.annotate(panel_count=models.Count("plan_panels"))
@@ -222,6 +226,26 @@ class CutPlan(Identified):
     def is_wood(self) -> bool:
         """Whether a saw cuts it."""
         return self.kind in (CutKind.SHEETS, CutKind.BARS)
+
+    @property
+    def is_roll(self) -> bool:
+        """Whether cloth is cut off a roll."""
+        return self.kind == CutKind.ROLL
+
+    @property
+    def is_fill(self) -> bool:
+        """Whether a knife cuts it."""
+        return self.kind == CutKind.FILL
+
+    @property
+    def place(self) -> str:
+        """Where it is cut."""
+        return "saw" if self.is_wood else "table"
+
+    @property
+    def ready_words(self) -> str:
+        """What lists say of it once it was measured."""
+        return f"ready for the {self.place}"
 
     @property
     def is_in_work(self) -> bool:

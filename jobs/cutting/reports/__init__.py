@@ -2,7 +2,7 @@
 
 from jobs.cutting.reports.drafts import WholeSheets, whole_sheets
 from jobs.cutting.reports.learning import Learnt, learnt
-from jobs.cutting.reports.page import KeptLine, PlanPage, notation, plan_page
+from jobs.cutting.reports.page import KeptLine, PlanPage, plan_page
 from jobs.cutting.reports.parts import part_lines
 from jobs.cutting.reports.rules import saw_rules
 from jobs.cutting.reports.saw import Line, Stage, saw_stages
@@ -14,6 +14,7 @@ from jobs.cutting.reports.uncut import (
     choices_of,
     uncut_jobs,
 )
+from jobs.cutting.reports.words import notation
 
 __all__ = [
     "Choice",

@@ -112,10 +112,11 @@ def cost_of(request: Request, plan: CutPlan) -> str:
     """Print what is cut up costs, without tax; nothing where no price was known."""
     if request.priced_by is not PricedBy.MONEY or plan.price is None:
         return ""
-    return _money(plan.price)
+    return money_words(plan.price)
 
 
-def _money(minor: int) -> str:
+def money_words(minor: int) -> str:
+    """Print an amount of minor units."""
     conventions = current()
     exponent = minor_exponent(conventions.currency)
     return show_money(
@@ -162,7 +163,7 @@ def _beside(each: Halved, own: Halved, request: Request, *, money: bool) -> str:
     dearer = each.price - own.price
     if money and dearer and request.priced_by is PricedBy.MONEY:
         sign = "+" if dearer > 0 else "−"
-        words += f" ({sign}{_money(abs(dearer))})"
+        words += f" ({sign}{money_words(abs(dearer))})"
     return words
 
 

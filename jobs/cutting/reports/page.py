@@ -10,7 +10,6 @@ from jobs.board.codes import runs_of
 from jobs.board.models import Panel
 from jobs.cutting.adapter import counts_of, plan_of, request_of
 from jobs.cutting.engine import Request
-from jobs.cutting.engine.notation import Notation
 from jobs.cutting.engine.offcuts import Left, left_over
 from jobs.cutting.engine.results import halvings_of
 from jobs.cutting.models import CutPlan
@@ -27,6 +26,7 @@ from jobs.cutting.reports.answer import (
 from jobs.cutting.reports.parts import PartLine, part_lines
 from jobs.cutting.reports.saw import Stage, saw_stages
 from jobs.cutting.reports.sheets import Shown, shown
+from jobs.cutting.reports.words import notation
 from shared.conventions import current
 from shared.money import show_number
 from shared.nesting import BarPlan, SheetPlan
@@ -76,13 +76,6 @@ class PlanPage:
     def jobs(self) -> tuple[uuid.UUID, ...]:
         """The jobs that its panels are of."""
         return tuple(dict.fromkeys(panel.job_id for panel in self.panels))
-
-
-def notation() -> Notation:
-    """Return how the shop writes lengths."""
-    conventions = current()
-    # a fence is set finer than a room is measured
-    return Notation(conventions.unit_system, max(32, conventions.fraction))
 
 
 def plan_page(plan: CutPlan, *, sees_money: bool) -> PlanPage:

@@ -11,7 +11,7 @@ from jobs.cutting.engine import Request
 from jobs.cutting.engine.notation import letters_of
 from jobs.cutting.engine.remains import Rest
 from jobs.cutting.models import CutPlan
-from jobs.cutting.reports.page import notation
+from jobs.cutting.reports.words import notation
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from jobs.cutting.adapter import plan_of, request_of
+from jobs.cutting.adapter import cloth_request_of, plan_of, request_of, roll_plan
 from jobs.cutting.models import CutPlan, CutTick
-from jobs.cutting.reports.page import notation
+from jobs.cutting.reports.cloth import cloth_sheets, cloth_stages
 from jobs.cutting.reports.saw import Line, Stage, saw_stages
 from jobs.cutting.reports.sheets import Shown, shown
+from jobs.cutting.reports.words import notation
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ class SawPage:
 
 def saw_page(plan: CutPlan, *, left_only: bool = False, also: str = "") -> SawPage:
     """Return the rows of a plan; with `left_only` those to do, and `also`. One query."""
-    stages = saw_stages(plan, request_of(plan), notation())
+    stages = stages_of(plan)
     ticks = CutTick.objects.standing(plan)
     rows = [
         SawLine(line, ticks.get(line.key), number)
@@ -76,6 +77,14 @@ def saw_page(plan: CutPlan, *, left_only: bool = False, also: str = "") -> SawPa
     )
 
 
+def stages_of(plan: CutPlan) -> tuple[Stage, ...]:
+    """Return the rows of a plan of any kind, in the order to cut; no query."""
+    if plan.is_roll:
+        cloth = roll_plan(plan) if plan.is_made else None
+        return cloth_stages(cloth_request_of(plan), cloth) if cloth else ()
+    return saw_stages(plan, request_of(plan), notation())
+
+
 def _lines(stages: Iterable[Stage]) -> Iterable[Line]:
     return (line for stage in stages for line in stage.lines)
 
@@ -88,5 +97,8 @@ def _group(stage: Stage, rows: list[SawLine], left_only: bool, also: str) -> Saw
 
 def sheets_of(plan: CutPlan) -> tuple[Shown, ...]:
     """Return the drawings of a plan that was made; no query."""
+    if plan.is_roll:
+        cloth = roll_plan(plan) if plan.is_made else None
+        return cloth_sheets(plan, cloth_request_of(plan), cloth) if cloth else ()
     found = plan_of(plan)
     return shown(plan, request_of(plan), found, notation()) if found else ()

@@ -1,4 +1,4 @@
-"""What can be cut now: panels whose wood is uncut, by job and material."""
+"""What can be cut now: panels whose wood, cloth or fill is uncut, by job and material."""
 
 from __future__ import annotations
 
@@ -8,11 +8,14 @@ from dataclasses import dataclass
 
 from jobs.board.models import Job, Panel
 from jobs.cutting.adapter import WOOD, Alike, alike
+from jobs.cutting.adapter.facts import facts_of
 from jobs.cutting.models import CutPlanPanel
 from jobs.gates.engine import Act
 from jobs.gates.models import Gate
 from jobs.gates.reports import Held, held_up
-from shop.catalogue.models import Material
+from shop.catalogue.models import Material, MaterialKind
+
+CLOTH = MaterialKind.FABRIC
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,7 @@ class Use:
     pieces: int
     gates: tuple[Gate, ...]
     planned: bool
+    alike: Alike
 
     @property
     def is_ready(self) -> bool:
@@ -62,16 +66,37 @@ class Choice:
     gates: tuple[Gate, ...]
     pieces: int
     alternatives: tuple[Material, ...]
+    facts: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """What a form knows it by."""
         return str(self.material.pk)
 
+    @property
+    def is_wood(self) -> bool:
+        """Whether a saw cuts it."""
+        return self.material.kind in WOOD
+
+    @property
+    def is_cloth(self) -> bool:
+        """Whether it comes off a roll."""
+        return self.material.kind == MaterialKind.FABRIC
+
+    @property
+    def apart(self) -> tuple[tuple[Panel, ...], ...]:
+        """The panels that are planned together: of cloth, those of one job."""
+        if not self.is_cloth:
+            return (self.ready,)
+        jobs: dict[uuid.UUID, list[Panel]] = {}
+        for panel in self.ready:
+            jobs.setdefault(panel.job_id, []).append(panel)
+        return tuple(map(tuple, jobs.values()))
+
 
 def uncut_jobs() -> tuple[UncutJob, ...]:
-    """Return open jobs with wood that is still to be cut, the oldest first. Five queries."""
-    uses = tuple(_uses(Panel.objects.live().uncut()))
+    """Return open jobs with something still to be cut, the oldest first. Five queries."""
+    uses = tuple(_uses(Panel.objects.live().uncovered()))
     jobs = {use.panel.job_id: use.panel.job for use in uses}
     return tuple(
         _job(job, [use for use in uses if use.panel.job_id == pk])
@@ -81,19 +106,24 @@ def uncut_jobs() -> tuple[UncutJob, ...]:
 
 def choices_of(jobs: Sequence[Job]) -> tuple[Choice, ...]:
     """Return the materials of some jobs that can be planned, or wait. Six queries."""
-    panels = Panel.objects.live().uncut().of_jobs(jobs)
+    panels = Panel.objects.live().uncovered().of_jobs(jobs)
     uses = [use for use in _uses(panels) if not use.planned]
     materials = {use.material.pk: use.material for use in uses}
     others = Material.objects.live().of_kind(*WOOD)
     known = tuple(others) if uses else ()
     return tuple(
         _choice(material, [use for use in uses if use.material.pk == pk], known)
-        for pk, material in materials.items()
+        for pk, material in sorted(materials.items(), key=_order)
     )
 
 
+def _order(each: tuple[uuid.UUID, Material]) -> int:
+    """Wood first, then cloth, then fill; within each as the panels come."""
+    return (*WOOD, MaterialKind.FABRIC, MaterialKind.FILL).index(each[1].kind)
+
+
 def _uses(panels: Iterable[Panel]) -> Iterator[Use]:
-    """Yield each panel's wood by material; what is cut already is left out."""
+    """Yield what each panel takes by material; what is cut already is left out."""
     rows = panels.with_group().select_related("job__client__details")  # type: ignore[attr-defined]
     groups = alike(rows.order_by("job__opened_at", "number"))
     every = [panel for group in groups for panel in group.panels]
@@ -102,21 +132,34 @@ def _uses(panels: Iterable[Panel]) -> Iterator[Use]:
     held = held_up({panel.job_id for panel in every})
     materials = _materials(groups)
     for group in groups:
-        for key, pieces in group.stocks.items():
+        facts = {**group.cloths, **group.fills}
+        for key, pieces in (group.stocks | facts).items():
             if material := materials.get(key):
                 for panel in group.panels:
                     place = panel.pk, material.pk
-                    if place not in cut:
+                    if place not in cut and _is_left(panel, material):
                         gates = _gates(held, panel, material)
-                        yield Use(panel, material, pieces, gates, place in taken)
+                        is_planned = place in taken
+                        yield Use(panel, material, pieces, gates, is_planned, group)
+
+
+def _is_left(panel: Panel, material: Material) -> bool:
+    """Whether a panel still lacks its parts of a material, by what the bench says of it."""
+    return not panel.is_wood_cut if material.kind in WOOD else True
 
 
 def _gates(held: Held, panel: Panel, material: Material) -> tuple[Gate, ...]:
-    return held.shut(panel.job_id, Act.CUT_WOOD, material=material.pk, panel=panel)
+    act = Act.CUT_WOOD if material.kind in WOOD else Act.CUT_CLOTH
+    return held.shut(panel.job_id, act, material=material.pk, panel=panel)
 
 
 def _materials(groups: Iterable[Alike]) -> dict[str, Material]:
-    ids = {key for group in groups for key in group.stocks if _is_id(key)}
+    ids = {
+        key
+        for group in groups
+        for key in (*group.stocks, *group.cloths, *group.fills)
+        if _is_id(key)
+    }
     found = Material.objects.in_bulk([uuid.UUID(key) for key in sorted(ids)])
     return {str(pk): material for pk, material in found.items()}
 
@@ -159,6 +202,7 @@ def _choice(
     material: Material, uses: Sequence[Use], known: Iterable[Material]
 ) -> Choice:
     ready = [use for use in uses if use.is_ready]
+    groups = {id(use.alike): use.alike for use in uses}.values()
     return Choice(
         material=material,
         ready=tuple(use.panel for use in ready),
@@ -166,6 +210,7 @@ def _choice(
         gates=_once(gate for use in uses for gate in use.gates),
         pieces=sum(use.pieces for use in ready),
         alternatives=tuple(m for m in known if _instead(m, material)),
+        facts=facts_of(material, groups) if material.kind == CLOTH else (),
     )
 
 

@@ -76,7 +76,7 @@ def _ids(texts: Iterable[str]) -> list[uuid.UUID]:
 
 def _usual(rules: object, choices: Iterable[reports.Choice]) -> dict[str, object]:
     """Return what the form shows first: the saw's rules, every material."""
-    names = (*RulesForm.Meta.fields[:6],)
+    names = RulesForm.Meta.fields
     return {name: getattr(rules, name) for name in names} | {
         "use_offcuts": True,
         "material": [str(c.material.pk) for c in choices if c.ready],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from jobs.cutting import actions, reports
 from jobs.cutting.forms import YieldForm
 from shared.access import Right, needs
+from shared.audit.models import Entry
 from shared.notices import say
 from shop.people.me import me
 
@@ -52,8 +53,9 @@ def _yields(
 @needs(Right.QUOTE)
 def undo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Put back the yield that stood before."""
+    entry = get_object_or_404(Entry, pk=pk)
     try:
-        actions.undo_decision(me(request), at=timezone.now(), entry=pk)
+        actions.undo_decision(entry, by=me(request), at=timezone.now())
     except actions.CannotLearnError as refused:
         say(request, str(refused))
     else:

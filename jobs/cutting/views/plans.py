@@ -13,9 +13,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from jobs.cutting import actions, reports
-from jobs.cutting.forms import CheckForm, FinishForm
+from jobs.cutting.forms import CheckForm, FinishForm, RollCheckForm
 from jobs.cutting.models import CutPlan
-from jobs.cutting.reports.page import kept_lines
+from jobs.cutting.reports.cloth import ClothPage, cloth_kept, cloth_page
+from jobs.cutting.reports.page import PlanPage, kept_lines
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.htmx import page_or_fragment
@@ -37,22 +38,30 @@ def show_plan(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     return _show(request, get_plan(pk))
 
 
+def page_of(plan: CutPlan, *, sees_money: bool) -> PlanPage | ClothPage:
+    """Return what the page of a plan shows, whatever it is of."""
+    if plan.is_roll:
+        return cloth_page(plan, sees_money=sees_money)
+    return reports.plan_page(plan, sees_money=sees_money)
+
+
 def _show(
     request: HttpRequest, plan: CutPlan, status: int = 200, **forms: Any
 ) -> HttpResponse:
-    page = reports.plan_page(plan, sees_money=may(request.user, Right.SEE_MONEY))
+    page = page_of(plan, sees_money=may(request.user, Right.SEE_MONEY))
     kept = page.answer.kept if page.answer else ()
+    name = "cloth" if plan.is_roll else "plan"
     context = {
         "plan": plan,
         "page": page,
-        "check": CheckForm(plan=plan),
+        "check": RollCheckForm(plan=plan) if plan.is_roll else CheckForm(plan=plan),
         "finish": FinishForm(kept=kept, initial={"keep": [k.key for k in kept]}),
         "log": log_of(plan),
     }
     return page_or_fragment(
         request,
-        page="jobs/cutting/plan.html",
-        fragment="jobs/cutting/_plan.html",
+        page=f"jobs/cutting/{name}.html",
+        fragment=f"jobs/cutting/_{name}.html",
         context=context | forms,
         status=status,
     )
@@ -72,6 +81,8 @@ def stop(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Take real sizes; what differs from them is planned anew."""
     plan = get_plan(pk)
+    if plan.is_roll:
+        return check_cloth(request, plan)
     form = CheckForm(request.POST, plan=plan)
     if not form.is_valid():
         return _show(request, plan, form.status, check=form)
@@ -80,6 +91,10 @@ def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     except actions.CannotPlanError as refused:
         form.add_error("thickness", str(refused))
         return _show(request, plan, form.status, check=form)
+    return _measured(request, plan, now)
+
+
+def _measured(request: HttpRequest, plan: CutPlan, now: CutPlan) -> HttpResponse:
     if now.pk == plan.pk:
         say(request, "The sizes are as planned: the cut list can be printed.")
     else:
@@ -87,18 +102,34 @@ def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     return redirect(now)
 
 
+def check_cloth(request: HttpRequest, plan: CutPlan) -> HttpResponse:
+    """Take a roll's real width and dye lot; what differs is planned anew."""
+    form = RollCheckForm(request.POST, plan=plan)
+    if not form.is_valid():
+        return _show(request, plan, form.status, check=form)
+    width, lot, by = form.real_width(), form.cleaned_data["lot"], me(request)
+    try:
+        now = actions.check_roll(plan, width, lot, by=by, at=timezone.now())
+    except actions.CannotPlanError as refused:
+        form.add_error("lot", str(refused))
+        return _show(request, plan, form.status, check=form)
+    return _measured(request, plan, now)
+
+
 @require_POST
 @needs(Right.CUT)
 def finish(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Write down that all is cut."""
     plan = get_plan(pk)
-    form = FinishForm(request.POST, kept=kept_lines(plan))
+    kept = cloth_kept(plan) if plan.is_roll else kept_lines(plan)
+    form = FinishForm(request.POST, kept=kept)
     if not form.is_valid():
         return _show(request, plan, form.status, finish=form)
     keep = form.cleaned_data["keep"]
     undo = reverse("jobs:cut-plan-unfinish", args=(plan.pk,))
     try:
-        actions.finish_plan(plan, keep=keep, by=me(request), at=timezone.now())
+        ended = actions.finish_cloth if plan.is_roll else actions.finish_plan
+        ended(plan, keep=keep, by=me(request), at=timezone.now())
     except (actions.CannotPlanError, StockError) as refused:
         say(request, str(refused))
     else:

@@ -1,4 +1,4 @@
-"""Panels and stock as rows, turned into what a cut plan is made from; and plans read back."""
+"""Wood and fill: rows turned into what a cut plan is made from; and plans read back."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from jobs.board.adapter import taken_off_at
 from jobs.board.codes import runs_of
 from jobs.board.models import Panel
 from jobs.cutting.engine import PricedBy, Request, Source, WantedPanel
+from jobs.cutting.engine.cloth import ClothRequest
 from jobs.cutting.models import CutKind, CutPlan, Halving
 from quotes.specs import frozen
 from quotes.specs.engine.cutlist import CutPart, Wanted, cut_list
@@ -62,9 +63,22 @@ class Alike:
     @property
     def stocks(self) -> dict[str, int]:
         """How many pieces of wood one takes of each stock, as it was quoted."""
+        return self._counts("blanks", "stock")
+
+    @property
+    def cloths(self) -> dict[str, int]:
+        """How many pieces of cloth one takes of each material, as it was quoted."""
+        return self._counts("cloths", "material")
+
+    @property
+    def fills(self) -> dict[str, int]:
+        """How many pieces of fill one takes of each material, as it was quoted."""
+        return self._counts("fills", "material")
+
+    def _counts(self, what: str, of: str) -> dict[str, int]:
         counts: dict[str, int] = {}
-        for blank in self.snapshot["takeoff"].get("blanks", ()):
-            counts[blank["stock"]] = counts.get(blank["stock"], 0) + blank["count"]
+        for each in self.snapshot["takeoff"].get(what, ()):
+            counts[each[of]] = counts.get(each[of], 0) + each.get("count", 1)
         return counts
 
 
@@ -208,7 +222,7 @@ def request_of(plan: CutPlan) -> Request:
     return frozen.read(Request, plan.request, "request")
 
 
-def request_to_json(request: Request) -> dict[str, Any]:
+def request_to_json(request: Request | ClothRequest) -> dict[str, Any]:
     """Return a request as it is kept with the plan."""
     kept: dict[str, Any] = frozen.to_json(request)
     return kept

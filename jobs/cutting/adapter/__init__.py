@@ -1,0 +1,53 @@
+"""Panels and stock as rows, turned into what a cut plan is made from; and plans read back."""
+
+from jobs.cutting.adapter.cloth import (
+    cloth_parts,
+    cloth_request_of,
+    cloth_sources,
+    cloth_used,
+    metres_of,
+    roll_plan,
+    with_real_roll,
+)
+from jobs.cutting.adapter.wood import (
+    WOOD,
+    Alike,
+    CannotBeBuiltError,
+    alike,
+    counts_of,
+    kind_of,
+    parts_of,
+    pieces_used,
+    plan_of,
+    request_of,
+    request_to_json,
+    sources_of,
+    wanted_panels,
+    with_real_size,
+    with_saw,
+)
+
+__all__ = [
+    "WOOD",
+    "Alike",
+    "CannotBeBuiltError",
+    "alike",
+    "cloth_parts",
+    "cloth_request_of",
+    "cloth_sources",
+    "cloth_used",
+    "counts_of",
+    "kind_of",
+    "metres_of",
+    "parts_of",
+    "pieces_used",
+    "plan_of",
+    "request_of",
+    "request_to_json",
+    "roll_plan",
+    "sources_of",
+    "wanted_panels",
+    "with_real_roll",
+    "with_real_size",
+    "with_saw",
+]
