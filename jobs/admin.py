@@ -1,8 +1,16 @@
-"""What the admin shows of jobs: the ledgers of the bench and the van, read-only."""
+"""What the admin shows of jobs: ledgers, read-only."""
 
 from django.contrib import admin
 
-from jobs.models import GateEntry, MarkChange, StageMove, VanTick
+from jobs.models import (
+    CutTick,
+    DeliveryLine,
+    GateEntry,
+    LostPart,
+    MarkChange,
+    StageMove,
+    VanTick,
+)
 from shared.admin import ReadOnlyAdmin
 
 
@@ -36,3 +44,27 @@ class GateEntryAdmin(ReadOnlyAdmin):
 
     list_display = ("gate", "was", "now", "note", "at", "by")
     list_select_related = ("gate__job", "gate__material", "by")
+
+
+@admin.register(CutTick)
+class CutTickAdmin(ReadOnlyAdmin):
+    """Rows of cut plans done at the saw."""
+
+    list_display = ("plan", "key", "ticked", "at", "by")
+    list_select_related = ("plan", "by")
+
+
+@admin.register(LostPart)
+class LostPartAdmin(ReadOnlyAdmin):
+    """Pieces spoiled at the saw."""
+
+    list_display = ("plan", "part", "count", "note", "at", "by")
+    list_select_related = ("plan", "by")
+
+
+@admin.register(DeliveryLine)
+class DeliveryLineAdmin(ReadOnlyAdmin):
+    """What came of orders."""
+
+    list_display = ("delivery", "line", "quantity")
+    list_select_related = ("delivery__order", "line")

@@ -82,13 +82,13 @@ class TestDeciding:
         found_for(None, maker, "9", "10")
         entry = decide_yield(None, accept=True, by=owner, at=AT)
         assert PriceRules.objects.get().fabric_yield_percent == D(90)
-        undo_decision(owner, at=AT, entry=entry.pk)
+        undo_decision(entry, by=owner, at=AT)
         assert PriceRules.objects.get().fabric_yield_percent == D(85)
 
     def test_an_undo_puts_back_what_stood_there(self, spec, owner, maker):
         found_for(spec, maker)
         entry = decide_yield(spec.pk, accept=True, by=owner, at=AT)
-        undo_decision(owner, at=AT, entry=entry.pk)
+        undo_decision(entry, by=owner, at=AT)
         assert BuildSpec.objects.get(pk=spec.pk).wood_yield_percent is None
         assert YieldFinding.objects.undecided().exists()
 
@@ -97,7 +97,7 @@ class TestDeciding:
         entry = decide_yield(spec.pk, accept=True, by=owner, at=AT)
         BuildSpec.objects.filter(pk=spec.pk).update(wood_yield_percent=D(77))
         with pytest.raises(CannotLearnError, match="meanwhile"):
-            undo_decision(owner, at=AT, entry=entry.pk)
+            undo_decision(entry, by=owner, at=AT)
         assert BuildSpec.objects.get(pk=spec.pk).wood_yield_percent == D(77)
 
 
