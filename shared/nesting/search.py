@@ -123,9 +123,11 @@ def search(
 
 
 def _descend(state: State, more_dives: int) -> None:
-    """Dive, with cuts too if there are any, then try whole numbers, then dive on."""
+    """Dive and try whole numbers, then again with the cuts there are, then dive on."""
     descent = _Descent(state)
     descent.run(FIRST_DIVES)
+    if not state.core.is_flat:
+        descent.finish()
     if sharper := descent.cut():
         descent = sharper
     descent.run(DIVES - FIRST_DIVES)
