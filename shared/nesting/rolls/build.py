@@ -10,47 +10,14 @@ algorithm for the strip rectangular packing problem, Computers & Operations Rese
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
+from shared.nesting.rolls.level import Bin, Level, Spot, level_of
 from shared.nesting.rolls.model import Laying
 from shared.nesting.rolls.table import Kind, Option, Table
 
 STEP_COST = 130  # elementary steps for each look at an option
 ROW_COST = 4000  # for each row, whatever it holds
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """An option where its cell lies in its row."""
-
-    option: int
-    x: int
-    y: int
-
-
-@dataclass(frozen=True, slots=True)
-class Level:
-    """A row: its length in cells, its slack, what lies in it, and the cells' area."""
-
-    length: int
-    slack: int
-    spots: tuple[Spot, ...]
-    area: int
-
-
-@dataclass(slots=True)
-class Bin:
-    """One roll with its rows."""
-
-    kind: int
-    levels: list[Level] = field(default_factory=list)
-
-    def length(self) -> int:
-        """Return what the rows take, in ticks of roll; the last has the most slack."""
-        if not self.levels:
-            return 0
-        cells = sum(level.length for level in self.levels)
-        return cells - max(level.slack for level in self.levels)
 
 
 @dataclass(frozen=True, slots=True)
@@ -359,84 +326,3 @@ class _Filling:
         first_is_larger = one[2] * one[3] >= two[2] * two[3]
         pair = [two, one] if first_is_larger else [one, two]
         return [r for r in pair if r[2] > 0 and r[3] > 0]
-
-
-def first_fit(
-    table: Table, kinds: Sequence[int], *, upright: bool, wide: bool
-) -> list[Bin] | None:
-    """Return first-fit decreasing height: each piece into the first row with room.
-
-    Of pieces as long, the ``wide`` ones go first, or those named first. Rows as long as their first piece (Coffman, Garey, Johnson and Tarjan, Performance
-    bounds for level-oriented two-dimensional packing algorithms, SIAM Journal on
-    Computing 9, 1980 [M]).
-    """
-    lying = [w[0] if upright else w[-1] for w in table.ways]
-    options = table.options
-    order = sorted(range(len(lying)), key=lambda i: -options[lying[i]].along)
-    if wide:
-        order.sort(key=lambda i: (-options[lying[i]].along, -options[lying[i]].across))
-    left = list(table.demand)
-    bins: list[Bin] = []
-    for kind in kinds:
-        limit = table.kinds[kind].limit
-        count = 0
-        while any(left) and (limit is None or count < limit):
-            one = _first_fit_on(table, kind, order, lying, left)
-            if not one.levels:
-                break
-            bins.append(one)
-            count += 1
-    return None if any(left) else bins
-
-
-def _first_fit_on(
-    table: Table, kind: int, order: Sequence[int], lying: Sequence[int], left: list[int]
-) -> Bin:
-    """Fill one roll, counting down what is left."""
-    mine = table.kinds[kind]
-    rows: list[tuple[list[Spot], int]] = []  # spots and how far they reach across
-    lengths: list[int] = []
-    for item in order:
-        option = table.options[lying[item]]
-        for index, (spots, used) in enumerate(rows):
-            while left[item] and used + option.across <= mine.width:
-                spots.append(Spot(lying[item], used, 0))
-                used += option.across
-                left[item] -= 1
-            rows[index] = (spots, used)
-        while left[item] and option.across <= mine.width:
-            cells = sum(lengths) + option.along - table.least_slack
-            if mine.room is not None and cells > mine.room:
-                break
-            times = min(left[item], mine.width // option.across)
-            spots = [Spot(lying[item], n * option.across, 0) for n in range(times)]
-            rows.append((spots, times * option.across))
-            lengths.append(option.along)
-            left[item] -= times
-    levels = [
-        level_of(table, spots, length)
-        for (spots, _), length in zip(rows, lengths, strict=True)
-    ]
-    return Bin(kind, levels)
-
-
-def level_of(table: Table, spots: Sequence[Spot], length: int) -> Level:
-    """Return a row of these spots."""
-    options = table.options
-    end = max(s.y + options[s.option].along - options[s.option].slack for s in spots)
-    area = sum(options[s.option].area for s in spots)
-    return Level(length, length - end, tuple(spots), area)
-
-
-def parted(table: Table, level: Level) -> list[Level]:
-    """Return a row as several where it can be cut across without meeting a piece."""
-    rows: list[Level] = []
-    begun, end = 0, 0
-    mine: list[Spot] = []
-    for spot in sorted(level.spots, key=lambda spot: (spot.y, spot.x)):
-        if mine and spot.y >= end:
-            rows.append(level_of(table, mine, spot.y - begun))
-            begun, mine = spot.y, []
-        mine.append(Spot(spot.option, spot.x, spot.y - begun))
-        end = max(end, spot.y + table.options[spot.option].along)
-    return [*rows, level_of(table, mine, level.length - begun)]

@@ -13,7 +13,8 @@ from collections.abc import Sequence
 
 from shared.nesting.effort import Meter
 from shared.nesting.rolls.bounds import SCALE, Column, Relaxation, Solved
-from shared.nesting.rolls.build import Bin, Level, Rule, Spot, level_of
+from shared.nesting.rolls.build import Rule
+from shared.nesting.rolls.level import Bin, Level, Spot, level_of
 from shared.nesting.rolls.model import Laying
 from shared.nesting.rolls.search import Hunt
 from shared.nesting.rolls.stacks import StackPricer

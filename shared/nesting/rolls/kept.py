@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 from shared.nesting.result import Verdict
-from shared.nesting.rolls.build import Bin, Level, Spot, level_of
+from shared.nesting.rolls.level import Bin, Level, Spot, level_of
 from shared.nesting.rolls.result import (
     Cut,
     Placed,

@@ -6,8 +6,8 @@ from collections import Counter, deque
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from shared.nesting.rolls.build import Bin, Level
 from shared.nesting.rolls.cuts import cut_up
+from shared.nesting.rolls.level import Bin, Level
 from shared.nesting.rolls.model import RollJob
 from shared.nesting.rolls.result import Placed, RollUse, Row
 from shared.nesting.rolls.search import Found

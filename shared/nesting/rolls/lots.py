@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from shared.nesting.rolls.bounds import rates_of
+from shared.nesting.rolls.least import rates_of
 from shared.nesting.rolls.model import Roll, RollJob
 from shared.nesting.rolls.table import Table
 

@@ -10,11 +10,12 @@ from fractions import Fraction
 from shared.nesting.effort import Effort, Meter
 from shared.nesting.errors import NestingError
 from shared.nesting.result import Verdict
-from shared.nesting.rolls.bounds import Relaxation, area_cost, bound_of
+from shared.nesting.rolls.bounds import Relaxation
 from shared.nesting.rolls.build import Builder
 from shared.nesting.rolls.dive import Descent
 from shared.nesting.rolls.kept import resumed
 from shared.nesting.rolls.laying import lay_down
+from shared.nesting.rolls.least import area_cost, bound_of
 from shared.nesting.rolls.lots import Rolls, lots_of, narrower, sequences
 from shared.nesting.rolls.model import Laying, Roll, RollJob
 from shared.nesting.rolls.result import RollPlan, RollUse

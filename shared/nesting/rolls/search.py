@@ -10,7 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shared.nesting.effort import Meter
-from shared.nesting.rolls.build import Bin, Builder, Level, Rule, first_fit, parted
+from shared.nesting.rolls.build import Builder, Rule
+from shared.nesting.rolls.firstfit import first_fit
+from shared.nesting.rolls.level import Bin, Level, parted
 from shared.nesting.rolls.model import Laying
 from shared.nesting.rolls.table import Table
 

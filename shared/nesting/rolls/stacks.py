@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from shared.nesting.knapsack import Group, Knapsack
-from shared.nesting.rolls.build import Level, Spot, level_of
+from shared.nesting.rolls.level import Level, Spot, level_of
 from shared.nesting.rolls.table import Table
 
 STEPS = 2000  # of the search for one column or row

@@ -1,5 +1,6 @@
-"""Laws of every roll plan, on generated jobs."""
+"""Laws of every roll plan, on generated jobs; NESTING_EXAMPLES=2000 tries more."""
 
+import os
 from decimal import Decimal
 from itertools import product
 
@@ -19,6 +20,7 @@ from shared.nesting.rolls import (
 from tests.shared.nesting.rolls.checker import check_rolls
 
 SMALL = Effort(work=15)
+EXAMPLES = int(os.environ.get("NESTING_EXAMPLES", "60"))
 
 
 @st.composite
@@ -87,7 +89,7 @@ def jobs(draw):
         assume(False)
 
 
-@settings(max_examples=60)
+@settings(max_examples=EXAMPLES)
 @given(jobs())
 def test_plans_can_be_cut(job):
     assert check_rolls(job, plan_rolls(job, SMALL)) == []
@@ -109,7 +111,7 @@ def few_pieces(draw):
         assume(False)
 
 
-@settings(max_examples=50)
+@settings(max_examples=EXAMPLES)
 @given(few_pieces())
 def test_no_rows_are_shorter_than_the_bound(job):
     verdict = plan_rolls(job, Effort(work=200)).verdict
@@ -136,7 +138,7 @@ def _shortest_rows(job):
     return best
 
 
-@settings(max_examples=60)
+@settings(max_examples=EXAMPLES)
 @given(few_pieces())
 def test_no_way_of_laying_pieces_down_is_shorter_than_the_bound(job):
     stacks = RollJob(job.rolls, job.parts, laying=Laying.FREE)
