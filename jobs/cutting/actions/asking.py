@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
-from typing import Any, TypeVar
+from typing import Any
 
 from django.db import transaction
 
@@ -367,13 +367,13 @@ def ask_anew(plan: CutPlan, halving: str, *, by: Person, at: dt.datetime) -> Cut
     return plan_anew(plan, request, by=by, at=at, start=start)
 
 
-Wanted = TypeVar("Wanted", Request, ClothRequest)
-
-
-def _still_there(request: Wanted) -> Wanted:
+def _still_there(request: Request | ClothRequest) -> Request | ClothRequest:
     """Return a request without kept pieces that are used up, or in another plan's view."""
     kept = StockPiece.objects.kept().select_for_update()
     free = {str(pk) for pk in kept.values_list("pk", flat=True)}
     free -= {str(pk) for pk in PlanPiece.objects.held()}
-    sources = tuple(s for s in request.sources if not s.is_piece or s.piece in free)  # type: ignore[attr-defined]
-    return replace(request, sources=sources)  # type: ignore[arg-type]
+    if isinstance(request, ClothRequest):
+        rolls = tuple(s for s in request.sources if not s.is_piece or s.piece in free)
+        return replace(request, sources=rolls)
+    sources = tuple(s for s in request.sources if not s.is_piece or s.piece in free)
+    return replace(request, sources=sources)

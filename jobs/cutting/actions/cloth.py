@@ -7,6 +7,7 @@ import uuid
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 
@@ -97,6 +98,7 @@ def ready_cloth(ask: Ask) -> Store:
             key,
             units=current().unit_system,
             may_turn=ask.settings.may_turn,
+            directional=ask.material.directional,
             repair_ticks=min(ask.settings.repair_ticks, _usable(ask.material)),
         )
     except CannotBeBuiltError as refused:
@@ -210,7 +212,7 @@ def check_roll(
 
 @transaction.atomic
 def _confirm(
-    plan: CutPlan, found: dict[str, object], *, by: Person, at: dt.datetime
+    plan: CutPlan, found: dict[str, Any], *, by: Person, at: dt.datetime
 ) -> CutPlan:
     held = CutPlan.objects.select_for_update().get(pk=plan.pk)
     if held.state != CutState.PLANNED:

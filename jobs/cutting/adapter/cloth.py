@@ -45,12 +45,13 @@ def cloth_parts(
     *,
     units: UnitSystem,
     may_turn: bool = False,
+    directional: bool = False,
     repair_ticks: int = 0,
 ) -> tuple[ClothPart, ...]:
     """Return what is cut of one cloth for some panels, the longest first; each kind taken off once.
 
     Fronts lie all the same way, so that nap and grain run alike on every panel, unless
-    they may turn. Raises `CannotBeBuiltError`.
+    they may turn; a cloth with a direction never does. Raises `CannotBeBuiltError`.
     """
     found: dict[tuple[Any, ...], ClothPart] = {}
     for group in groups:
@@ -60,7 +61,8 @@ def cloth_parts(
         facts = group.snapshot["materials"].get(material, {})
         for cloth in group.takeoff().cloths:
             if cloth.material == material:
-                part = _part(cloth, build, facts, units, may_turn=may_turn)
+                up = directional or bool(facts.get("directional"))
+                part = _part(cloth, build, units, may_turn=may_turn, directional=up)
                 owners = tuple(Owner(str(p.pk), part.label) for p in group.panels)
                 key = part.key, part.lays, part.may_seam
                 before = found.get(key, part)
@@ -75,10 +77,10 @@ def cloth_parts(
 def _part(
     cloth: Cloth,
     build: Mapping[str, Any],
-    facts: Mapping[str, Any],
     units: UnitSystem,
     *,
     may_turn: bool,
+    directional: bool,
 ) -> ClothPart:
     name = NAMES[cloth.role]
     size = show_size(cloth.width_ticks, cloth.height_ticks, units=units, fraction=64)
@@ -89,7 +91,7 @@ def _part(
         label=name,
         width_ticks=cloth.width_ticks,
         height_ticks=cloth.height_ticks,
-        lays=_lays(cloth, directional=bool(facts.get("directional")), plain=seam),
+        lays=_lays(cloth, directional=directional, plain=seam),
         owners=(),
         group="fronts" if alike else "",
         may_seam=seam,
@@ -106,6 +108,7 @@ def _lays(cloth: Cloth, *, directional: bool, plain: bool) -> tuple[Lay, ...]:
     lays = [
         Lay(lay.across_ticks, lay.along_ticks // lay.drops, lay.turned, lay.drops)
         for lay in cloth.lays
+        if not (directional and lay.turned)
     ]
     if plain or not lays:
         width, height = cloth.width_ticks, cloth.height_ticks

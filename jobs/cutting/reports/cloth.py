@@ -25,6 +25,7 @@ from jobs.cutting.engine.cloth_left import rests_of
 from jobs.cutting.engine.notation import Notation
 from jobs.cutting.models import CutPlan
 from jobs.cutting.reports.answer import Bound, money_words
+from jobs.cutting.reports.page import KeptLine
 from jobs.cutting.reports.parts import PartLabel
 from jobs.cutting.reports.saw import Line, Stage
 from jobs.cutting.reports.sheets import Shown
@@ -59,14 +60,6 @@ class RollLine:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptCloth:
-    """A remnant that may be kept; one for repairs is kept by itself."""
-
-    key: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
 class ClothAnswer:
     """What a plan of cloth that was made says."""
 
@@ -83,7 +76,7 @@ class ClothAnswer:
     sheets: tuple[Shown, ...]
     stages: tuple[Stage, ...]
     repairs: tuple[str, ...]
-    kept: tuple[KeptCloth, ...]
+    kept: tuple[KeptLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,14 +199,14 @@ def _repairs(plan: CutPlan, request: ClothRequest, found: RollPlan) -> Iterator[
             yield f"{size}, for repairs of {request.job}"
 
 
-def cloth_kept(plan: CutPlan) -> tuple[KeptCloth, ...]:
+def cloth_kept(plan: CutPlan) -> tuple[KeptLine, ...]:
     """Return remnants that may be kept besides those for repairs; nothing is drawn."""
     found, request = roll_plan(plan) if plan.is_made else None, cloth_request_of(plan)
     if found is None:
         return ()
     rests = rests_of(request, found, plan.keep_length_ticks, plan.keep_width_ticks)
     return tuple(
-        KeptCloth(
+        KeptLine(
             rest.key,
             f"{notation().size(rest.length_ticks, rest.width_ticks)},"
             f" {request.source(rest.roll).name}",
