@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -257,21 +257,18 @@ def _of_job(share: Share, need: JobNeed) -> Step:
     )
 
 
-def _pack_steps(thing: Thing, buy: Buy) -> Sequence[Step]:
-    return [
-        Step(
-            f"{thing.offered(p.offer.key).name} of {thing.offered(p.offer.key).supplier}",
-            packs_text(
-                thing.offered(p.offer.key),
-                p.count,
-                p.offer.pack_quantity,
-            ),
-            sums="the cheapest of the packs that come in time"
-            if len(thing.materials) > 1
-            else "",
-        )
-        for p in buy.packs
-    ]
+def _pack_steps(thing: Thing, buy: Buy) -> list[Step]:
+    """Tell what is in the packs, and of whom they are."""
+    return [_pack_step(thing, pack) for pack in buy.packs]
+
+
+def _pack_step(thing: Thing, pack: PackCount) -> Step:
+    material = thing.offered(pack.offer.key)
+    packs = packs_text(material, pack.count, pack.offer.pack_quantity)
+    sums = f"{packs}, of {material.supplier}"
+    if len(thing.materials) > 1:
+        sums += "; of several packs those that cost least and come in time"
+    return Step("In packs", quantity_text(material, pack.quantity), sums=sums)
 
 
 def _day_step(buy: Buy) -> Step:
