@@ -75,6 +75,9 @@ class Hunt:
         self.table, self.meter = table, meter
         self.kinds: tuple[int, ...] = ()
         self.builder = Builder(table, laying)
+        # Rows of stacks may be cut up freely, too, and are often the better beginning.
+        simpler = [Builder(table, Laying.STACKS)] if laying is Laying.FREE else []
+        self._builders = [self.builder, *simpler]
         self.best: Found | None = None
         self.first_fit: int | None = None
         self.pool: dict[tuple[int, ...], Level] = {}
@@ -148,14 +151,17 @@ class Hunt:
         ]
 
     def _build(self, order: Sequence[int], rule: Rule) -> list[Bin] | None:
-        bins = self.builder.build(order, self.table.demand, self.kinds, rule)
+        demand = self.table.demand
+        plans = [b.build(order, demand, self.kinds, rule) for b in self._builders]
         self.spend()
-        return bins
+        found = [bins for bins in plans if bins is not None]
+        return min(found, key=lambda bins: rank_of(self.table, bins), default=None)
 
     def spend(self) -> None:
-        """Count the work of the builder."""
-        self.meter.spend(self.builder.steps - self._steps)
-        self._steps = self.builder.steps
+        """Count the work of the builders."""
+        steps = sum(builder.steps for builder in self._builders)
+        self.meter.spend(steps - self._steps)
+        self._steps = steps
 
     def improve(self, enough: int, work: int) -> None:
         """Tear up a few rows and lay them anew, as long as that helps.
@@ -189,7 +195,8 @@ class Hunt:
             slit=r.choice((None, None, True, False)),
             tries=r.choice((0, 0, 3, 8)),
         )
-        bins = self.builder.build(order, wanted, self.kinds, rule, kept)
+        builder = r.choice(self._builders)
+        bins = builder.build(order, wanted, self.kinds, rule, kept)
         self.spend()
         if bins is None:
             return False
