@@ -141,6 +141,12 @@ def _margin(margin_percent: Decimal) -> Decimal:
     return margin
 
 
+def each_of(price: Decimal, quantity: Decimal) -> Decimal:
+    """Price one of a pack, to the four decimals that a `MoneyField` keeps."""
+    each = _exact(price) / _exact(quantity)
+    return each.quantize(Decimal("0.0001"), rounding=ROUND_HALF_UP)
+
+
 def _exact(amount: object) -> Decimal:
     """Refuse floats (which have lost the cent already), NaN and infinity."""
     if not isinstance(amount, Decimal | int):

@@ -20,6 +20,7 @@ from jobs.buying.models import (
 )
 from jobs.buying.reports.orders import proposal_of
 from shared.audit.actions import record
+from shared.money import each_of
 from shop.catalogue.actions.errors import StockError
 from shop.catalogue.actions.prices import change_price
 from shop.catalogue.actions.stock import move_stock, undo_move
@@ -106,7 +107,7 @@ def _book(
             StockReason.DELIVERED,
             lot=came.lot,
             note=note[:200],
-            unit_cost=None if price is None else price / line.pack_quantity,
+            unit_cost=None if price is None else each_of(price, line.pack_quantity),
             by=by,
             at=at,
         )

@@ -132,6 +132,13 @@ class TestDeliveries:
         line.refresh_from_db()
         assert line.arrived == 6
 
+    def test_a_pack_whose_price_does_not_divide_comes_in(self, order, yard, owner):
+        wool = make_sheet(name="Wool", supplier=yard, pack_quantity=6)
+        line = make_order_line(order=order, material=wool, packs=2)
+        come(order, Came(line.pk, Decimal(6), pack_price=Decimal(55)), by=owner)
+        assert there(wool) == 6
+        assert StockMove.objects.get().unit_cost == Decimal("9.1667")
+
 
 class TestPrices:
     def book(self, order, line, price, by):
