@@ -1,15 +1,25 @@
 """The device tells before leaving what the server tells: same vectors, in Chromium."""
 
 import json
-from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from shared.conventions import Conventions, using
 from shared.length import UnitSystem
+from shop.surveys.actions.inside import finish_room
 from shop.surveys.engine import CLEARANCE_TICKS, USUAL
+from shop.surveys.engine.presets import PRESETS
+from shop.surveys.models import Survey
+from shop.surveys.reports.walk.leave import leave_told
 from shop.surveys.reports.walk.told import told_words
+from tests.factories.surveys import (
+    AT,
+    make_covering,
+    make_opening,
+    make_survey,
+    wall_of,
+)
 from tests.vectors import make_ballpark, make_leave
 
 pytestmark = pytest.mark.browser
@@ -77,8 +87,33 @@ def test_says_a_floor_and_its_ballpark_word_for_word(device):
         assert found == [floor, range_, how], given
 
 
-def test_rates_are_only_there_for_those_who_may_see_them():
-    shop = make_ballpark.shop_of("metric", "en_GB", ["35", "60"])
-    assert shop_for("metric", rates_of=shop)["rates"] == ["35", "60"]
-    assert not {"rates", "currency"} & shop_for("metric").keys()
-    assert Decimal(shop_for("metric", rates_of=shop)["rates"][0]) == 35
+@pytest.mark.django_db
+def test_what_a_preset_will_bring_counts_as_there(device):
+    survey = make_survey()
+    kinds = ("window", "door", "recess")
+    for kind in kinds:
+        make_opening(wall=wall_of(survey), kind=kind, from_left_mm=None)
+    make_covering(survey=survey, surface="floor")
+    records = [
+        {"lane": "survey:1", "shape": "flat", "height": "2500", "preset": "living"},
+        {"lane": "covering:1", "of": "survey:1", "surface": "floor", "finish": "?"},
+    ]
+    lengths = zip("ABCD", ("5 m", "4 m") * 2, strict=True)
+    for name, length in lengths:
+        records.append(
+            {"lane": f"wall:{name}", "name": name, "length": length, "corner": "right"}
+        )
+    size = {"of": "wall:A", "width_1": "900", "height_1": "1200"}
+    records += [{"lane": f"opening:{kind}", "kind": kind} | size for kind in kinds]
+    finish_room(survey, PRESETS["living"], by=survey.measured_by, at=AT)
+    fresh = Survey.objects.with_room().with_inside().get(pk=survey.pk)
+    (found,) = device(LEAVE, [[["metric", records]], {"metric": shop_for("metric")}])
+    sound = [
+        [one for one in said if "For the sound" in one]
+        for said in (found["later"], leave_told(fresh, has_photo=True).later)
+    ]
+    assert (
+        sound[0]
+        == sound[1]
+        == ["For the sound of the room: what the recess in A is covered with."]
+    )

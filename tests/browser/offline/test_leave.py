@@ -1,9 +1,11 @@
 """What to read before leaving is told on the device, with no network; then by the server."""
 
+import io
 import re
 
 import pytest
 from django.urls import reverse
+from PIL import Image
 from playwright.sync_api import expect
 
 from shop.people.models import ShopProfile
@@ -27,6 +29,12 @@ def type_here(page, *texts):
     for text in texts:
         page.keyboard.type(text)
         page.keyboard.press("Enter")
+
+
+def picture():
+    written = io.BytesIO()
+    Image.new("RGB", (60, 40)).save(written, "PNG")
+    return {"name": "a.png", "mimeType": "image/png", "buffer": written.getvalue()}
 
 
 def sentences(page):
@@ -53,6 +61,9 @@ def test_the_device_says_before_leaving_what_the_server_will_say(away):
     page.get_by_label("Height of the new opening").fill("2040")
     expect(leave).not_to_contain_text(LOW)
     page.get_by_label("Height of the new opening").fill("1400")
+    expect(leave).to_contain_text("A photo: nobody remembers")
+    page.locator("#photos input").set_input_files(picture())
+    expect(leave).not_to_contain_text("A photo: nobody remembers")
     page.get_by_role("heading", name="Before you leave").click()
     said = sentences(page)
     assert LOW in said

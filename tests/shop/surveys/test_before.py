@@ -1,5 +1,6 @@
 """Before you leave: what a later step asks for, and what to mind; none of it blocks."""
 
+import json
 from itertools import pairwise
 
 import pytest
@@ -154,6 +155,12 @@ class TestPage:
         assert not page.select("section[aria-labelledby=missing]")
 
 
+def rules_of(page):
+    """What a walk carries for the device."""
+    told = soup(page).find(attrs={"data-plan-told": True})
+    return json.loads(told["data-plan-told"])
+
+
 class TestWalk:
     @pytest.mark.parametrize("name", ["survey-walk", "survey-before"])
     def test_the_walk_lists_it_too(self, client_as, fitter, survey, name):
@@ -162,6 +169,20 @@ class TestWalk:
         leave = soup(client_as(fitter).get(url, headers=AS_HTMX)).find(id="leave")
         assert "A photo" in text(leave)
         assert "no rigid screw" in text(leave)
+
+    @pytest.mark.parametrize("page", ["survey-walk", "survey-begin"])
+    def test_the_shops_rates_go_along_for_those_alone_who_see_prices(
+        self, client_as, fitter, office, survey, shop, page
+    ):
+        shop.ballpark_per_m2_from, shop.ballpark_per_m2_to = 35, 60
+        shop.save()
+        args = [survey.pk] if page == "survey-walk" else []
+        carried = [
+            rules_of(client_as(person).get(reverse(f"shop:{page}", args=args)))
+            for person in (office, fitter)
+        ]
+        assert carried[0]["rates"] == ["35.0000", "60.0000"]
+        assert not {"rates", "currency"} & carried[1].keys()
 
     def test_queries_do_not_grow(self, client_as, fitter, survey):
         def make():

@@ -12,7 +12,7 @@ const { leaving, openingTold, planTold, walked } = await import("./kernel/leave.
 
 const NS = "http://www.w3.org/2000/svg";
 const all = (selector) => [...document.querySelectorAll(selector)];
-let photos = []; // that wait on this device
+let [photos, hasNews] = [[], false]; // what waits on this device, or is typed and not left
 
 /** What stands in the boxes, record by record in the order of the page. */
 function records() {
@@ -43,7 +43,9 @@ function tell(isNews = false) {
     one.textContent = isRead ? openingTold(asked, shop.words, shown).sentences.join(" ") : "";
   }
   const leave = document.getElementById("leave");
-  if (leave && (isNews || "live" in leave.dataset)) leave.replaceWith(filled(leaving(room, shop)));
+  if (!leave || !(isNews || "live" in leave.dataset)) return;
+  leave.dataset.live = ""; // the same element, into which an answer on its way goes
+  leave.replaceChildren(...filled(leaving(room, shop)).childNodes);
 }
 
 const line = (textContent) => Object.assign(document.createElement("li"), { textContent });
@@ -60,8 +62,7 @@ function filled(found) {
     part("cautions").before(one);
   }
   if (found.sketch) part("sketch").replaceChildren(drawn(found.sketch));
-  [part("floor").textContent] = [found.floor];
-  [part("rough").textContent, part("how").textContent] = found.ballpark ?? ["", ""];
+  for (const [n, name] of ["floor", "rough", "how"].entries()) part(name).textContent = [found.floor, ...(found.ballpark ?? [])][n];
   const isThere = { later: found.later.length, floor: found.floor, rough: found.ballpark };
   isThere.nothing = !found.told.length && !found.missing.length && !found.later.length;
   for (const one of made.querySelectorAll("[data-leave-if]")) one.hidden = !isThere[one.dataset.leaveIf];
@@ -92,16 +93,17 @@ async function look() {
   const mine = kept.filter(({ state, lane }) => state === "waiting" && lanes.has(lane));
   photos = mine.filter(({ blob }) => blob);
   const { offlineLane: lane, offlineField: field } = document.activeElement.dataset;
-  const isNews = Boolean(mine.length || (field && unleft({ lane, field })));
-  tell(isNews);
-  const asks = document.getElementById("leave")?.closest("[hx-get]");
-  const isLive = asks && "live" in document.getElementById("leave").dataset;
+  hasNews = Boolean(mine.length || (field && unleft({ lane, field })));
+  tell(hasNews);
+  const asks = document.querySelector("[hx-get]:has(> #leave[data-live])");
   const { top, bottom } = asks?.getBoundingClientRect() ?? {};
-  if (isLive && !isNews && top < innerHeight && bottom > 0) htmx.trigger(asks, "arrived");
+  if (!hasNews && top < innerHeight && bottom > 0) htmx.trigger(asks, "arrived");
 }
 
 for (const event of ["input", "change"]) {
-  document.addEventListener(event, ({ target }) => tell(Boolean(target.dataset?.offlineField)));
+  document.addEventListener(event, ({ target }) => tell((hasNews ||= Boolean(target.dataset?.offlineField))));
 }
+// An answer asked for before all has arrived might come after that, and stay.
+document.addEventListener("htmx:beforeRequest", (event) => hasNews && event.target.id === "before" && event.preventDefault());
 document.addEventListener("device:shown", look);
 look();

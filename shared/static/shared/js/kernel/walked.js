@@ -66,7 +66,7 @@ export function walked(records, { units, usual, labels }) {
 
   const zonesOf = (lane) =>
     unreadFirst(all("zone", lane), "left").map((zone) => {
-      const [margin, width, height] = usual[zone.kind];
+      const [margin, width, height] = usual[zone.kind] ?? [];
       const size = { width: zone.width ?? width, height: zone.height ?? height, margin: zone.margin ?? margin };
       return { ...zone, ...size, kindLabel: labels[zone.kind], label: zone.note || labels[zone.kind] };
     });
