@@ -20,11 +20,12 @@ def cut_list_context(plan: CutPlan, *, profile: ShopProfile) -> dict[str, Any]:
     """Return what the cut list shows; cautions as the parts call for them."""
     page = plan_page(plan, sees_money=False)
     tilted = any(part.bevel_deg for part in page.request.parts)
+    sawn = ("saw", "wooddust", *(("bevel",) if tilted else ()))
     return {
         "plan": plan,
         "page": page,
         "letterhead": letterhead_of(profile),
-        "cautions": cautions_for(("saw", "wooddust", *(("bevel",) if tilted else ()))),
+        "cautions": cautions_for(("fibre",) if plan.is_fill else sawn),
     }
 
 

@@ -181,13 +181,16 @@ class CheckForm(PlainForm):
         self.plan = plan
         if plan.kind == CutKind.BARS:
             del self.fields["width"]
+        if plan.is_fill:
+            del self.fields["thickness"]
 
     def real(self) -> Real:
-        """Return what was measured; a bar's width is what the stores say."""
+        """Return what was measured; a bar's width, a slab's thickness are what the stores say."""
         sides = {name: typed(self, name) for name in self.fields}
         width = TypedLength(self.plan.material.width_ticks or 1, "")
+        thickness = TypedLength(self.plan.material.thickness_ticks or 1, "")
         found = {name: side for name, side in sides.items() if side is not None}
-        return Real(**{"width": width} | found)
+        return Real(**{"width": width, "thickness": thickness} | found)
 
 
 class RollCheckForm(PlainForm):

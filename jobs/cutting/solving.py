@@ -30,6 +30,7 @@ from jobs.cutting.adapter import (
 )
 from jobs.cutting.engine import Request, bar_job, owners_of, sheet_job
 from jobs.cutting.engine.cloth import cloth_result, owners_of_cloth, roll_job
+from jobs.cutting.engine.fill import plan_fill
 from jobs.cutting.engine.results import bar_result, sheet_result
 from jobs.cutting.models import CutKind, CutPlan
 from shared.nesting import (
@@ -163,6 +164,13 @@ def _found(
     )
 
 
+def _fill(plan: CutPlan, watch: Watch) -> Found:
+    request = request_of(plan)
+    with _told(request):
+        best = plan_fill(request, watch.effort(SLICES[2]))
+        return _found(request, best, sheet_result(request, best))
+
+
 def _rolls(plan: CutPlan, watch: Watch) -> Found:
     """Look for a short while, keep that, then look on, unless nothing shorter can be."""
     request = cloth_request_of(plan)
@@ -197,5 +205,6 @@ SEARCHES: dict[str, Callable[[CutPlan, Watch], Found]] = {
     CutKind.SHEETS: _sheets,
     CutKind.BARS: _bars,
     CutKind.ROLL: _rolls,
+    CutKind.FILL: _fill,
 }
 """How each kind of plan is made; raises `CannotBeCutError`."""

@@ -135,10 +135,11 @@ def ask_plans(
 
     Panels that a shut gate holds up are left out. Raises `CannotPlanError`.
     """
-    # here, not above: cloth is asked for with what this module has
+    # here, not above: cloth and fill are asked for with what this module has
     from jobs.cutting.actions.cloth import ready_cloth
+    from jobs.cutting.actions.fill import ready_fill
 
-    ways = {MaterialKind.FABRIC: ready_cloth}
+    ways = {MaterialKind.FABRIC: ready_cloth, MaterialKind.FILL: ready_fill}
     stored = [ways.get(MaterialKind(a.material.kind), _ready)(a) for a in asks]
     if not stored:
         raise CannotPlanError("Choose what is to be cut.")

@@ -67,7 +67,7 @@ def _with_real(plan: CutPlan, request: Request, real: Real) -> Request:
         length_ticks=real.length.ticks,
         width_ticks=real.width.ticks,
     )
-    if real.thickness.ticks == request.thickness_ticks:
+    if real.thickness.ticks == request.thickness_ticks or plan.is_fill:
         return wanted
     ids = plan.plan_panels.values_list("panel_id", flat=True)
     groups = alike(Panel.objects.by_ids(ids).with_group())

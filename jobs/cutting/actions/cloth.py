@@ -83,7 +83,7 @@ def ready_cloth(ask: Ask) -> Store:
     panels = Panel.objects.live().by_ids(ask.panels).with_group().select_related("job")
     key = str(ask.material.pk)
     using = [group for group in alike(panels) if key in group.cloths]
-    ready, waiting = _free(using, ask.material)
+    ready, waiting = free_to_cut(using, ask.material)
     if not ready:
         raise CannotPlanError(nothing_to_plan(ask.material, waiting))
     jobs = {panel.job_id for group in ready for panel in group.panels}
@@ -113,7 +113,7 @@ def _usable(material: Material) -> int:
     return (material.width_ticks or 0) - 2 * (material.selvedge_ticks or 0)
 
 
-def _free(
+def free_to_cut(
     groups: Iterable[Alike], material: Material
 ) -> tuple[list[Alike], list[Panel]]:
     """Part panels that can be cut for now from those that wait for something."""
@@ -137,7 +137,7 @@ def _store(worked: _Worked, *, by: Person, at: dt.datetime) -> CutPlan:
     material, panels = ask.material, worked.panels
     ids = [panel.pk for panel in panels]
     refuse_taken(material, ids)
-    pieces = _remnants(material) if settings.use_offcuts else []
+    pieces = remnants_of(material) if settings.use_offcuts else []
     sources, has_price = cloth_sources(
         material,
         pieces,
@@ -175,7 +175,7 @@ def _store(worked: _Worked, *, by: Person, at: dt.datetime) -> CutPlan:
     return keep_plan(plan, ids, offered, by=by, at=at)
 
 
-def _remnants(material: Material) -> list[StockPiece]:
+def remnants_of(material: Material) -> list[StockPiece]:
     """Return kept remnants that no other plan has in view."""
     held = PlanPiece.objects.held()
     kept = StockPiece.objects.kept().of_material(material).select_for_update()
@@ -198,7 +198,7 @@ def check_roll(
         )
     request = cloth_request_of(plan)
     wanted = with_real_roll(request, width.ticks)
-    found = {
+    found: dict[str, Any] = {
         "real_width_ticks": width.ticks,
         "real_width_text": width.text,
         "checked_at": at,

@@ -68,8 +68,11 @@ def finish_plan(
     uses = _book(held, request, found, by=by, at=at)
     _use_pieces(held, by=by, at=at)
     _keep_pieces(held, request, chosen, by=by, at=at)
-    _note_yields(held, shares(request, found, chosen), at=at)
-    batch = _mark_cut(held, by=by, at=at)
+    batch = None
+    # what fill came to is no build's yield of wood, and its panels wait for wood still
+    if held.is_wood:
+        _note_yields(held, shares(request, found, chosen), at=at)
+        batch = _mark_cut(held, by=by, at=at)
     for follow in ON_CUT:
         follow(held, uses, by, at)
     detail = {"moves": [str(use.move.pk) for use in uses], "batch": str(batch or "")}

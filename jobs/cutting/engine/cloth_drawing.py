@@ -23,7 +23,7 @@ from shared.drawing import (
     chain,
     dimension,
 )
-from shared.drawing.pens import CENTRE, CUT, FINE, HIDDEN, OUTLINE, SOLID, WOOD_TINT
+from shared.drawing.pens import CUT, FINE, HIDDEN, OUTLINE, SOLID, WOOD_TINT
 from shared.drawing.sheet import MARGIN_MM
 from shared.drawing.text import SMALL_MM
 from shared.length import UnitSystem
@@ -133,13 +133,11 @@ def _piece(view: View, segment: Segment, piece: Placed) -> None:
     high = piece.x_ticks + piece.across_ticks, top - piece.y_ticks
     pen = HIDDEN if piece.for_repairs else FINE.filled(WOOD_TINT)
     box = view.rect(low, high, pen)
-    if piece.turned:
-        view.line(low, high, CENTRE)
     name = segment.names[piece.part, piece.copy]
     drop = f", drop {piece.drop + 1}" if piece.drop else ""
     size = segment.notation.size(piece.across_ticks, piece.along_ticks)
     code, *rest = name.split(" ", 1)
-    more = f"{' '.join(rest)}{drop}"
+    more = f"{' '.join(rest)}{drop}{', turned' if piece.turned else ''}"
     _words(view, box, [(code, more, size), (code, more), (code, size), (code,)])
 
 

@@ -118,7 +118,7 @@ def _unmeasured(
 def _thickness(plan: CutPlan, request: Request) -> str:
     """Say what follows where the parts were taken off with another thickness than quoted."""
     quoted = plan.material.thickness_ticks
-    if quoted is None or quoted == request.thickness_ticks:
+    if plan.is_fill or quoted is None or quoted == request.thickness_ticks:
         return ""
     show = notation().length
     return (

@@ -26,6 +26,12 @@ _HEADS = {
     SawStep.MATE: "Crosscut the other halves to wall cleats",
 }
 
+_KNIFE = _HEADS | {
+    SawStep.RIP: "Cut strips, with the knife along a straight edge",
+    SawStep.CROSSCUT: "Cut strips to length",
+    SawStep.TRIM: "Cut pieces narrower",
+}
+
 _SET = {
     SawStep.CROSSCUT: "stop at",
     SawStep.MATE: "stop at",
@@ -63,8 +69,8 @@ def saw_stages(
     return tuple(
         Stage(
             str(step),
-            _HEADS[step],
-            tuple(_line(row, request, letters, notation, plan.noun) for row in group),
+            (_KNIFE if plan.is_fill else _HEADS)[step],
+            tuple(_line(row, request, letters, notation, plan) for row in group),
         )
         for step, group in groupby(rows, key=attrgetter("step"))
     )
@@ -75,15 +81,16 @@ def _line(
     request: Request,
     letters: Mapping[str, str],
     notation: Notation,
-    noun: str,
+    plan: CutPlan,
 ) -> Line:
     setting = notation.length(row.setting_ticks)
+    how = "cut at" if plan.is_fill else _SET.get(row.step, "fence at")
     return Line(
         key=row.key,
-        setting=f"{_SET.get(row.step, 'fence at')} {setting}",
+        setting=f"{how} {setting}",
         tilt=f"{row.bevel_deg:g}°" if row.bevel_deg else "",
         cuts=row.cuts,
-        where=_where(row.places, noun),
+        where=_where(row.places, plan.noun),
         pieces=tuple(_piece(each, row, request, letters) for each in row.pieces),
         note=_note(row),
     )

@@ -51,11 +51,13 @@ def _show(
     page = page_of(plan, sees_money=may(request.user, Right.SEE_MONEY))
     kept = page.answer.kept if page.answer else ()
     name = "cloth" if plan.is_roll else "plan"
+    # narrow strips of cloth are seldom kept, offcuts of wood are
+    ticked = () if plan.is_roll else [k.key for k in kept]
     context = {
         "plan": plan,
         "page": page,
         "check": RollCheckForm(plan=plan) if plan.is_roll else CheckForm(plan=plan),
-        "finish": FinishForm(kept=kept, initial={"keep": [k.key for k in kept]}),
+        "finish": FinishForm(kept=kept, initial={"keep": ticked}),
         "log": log_of(plan),
     }
     return page_or_fragment(
@@ -89,7 +91,7 @@ def check(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     try:
         now = actions.check_stock(plan, form.real(), by=me(request), at=timezone.now())
     except actions.CannotPlanError as refused:
-        form.add_error("thickness", str(refused))
+        form.add_error(next(iter(form.fields)), str(refused))
         return _show(request, plan, form.status, check=form)
     return _measured(request, plan, now)
 

@@ -76,8 +76,8 @@ def spoiled(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     if not plan.is_planned:
         say(request, f"{plan} is {plan.get_state_display()}: nothing to plan anew.")
         return redirect(plan)
-    if plan.is_roll:
-        say(request, "Cloth: drop the plan, and plan the panels that are left again.")
+    if not plan.is_wood:
+        say(request, "No wood: drop the plan, and plan the panels that are left again.")
         return redirect(plan)
     if request.method == "POST":
         return _plan_around(request, plan, SpoiledForm(request.POST, plan=plan))
