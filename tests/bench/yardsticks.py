@@ -18,7 +18,7 @@ try:
     from ortools.sat.python import cp_model
     from rectpack import guillotine
 except ImportError:  # measured without them
-    rectpack = pywraplp = cp_model = guillotine = None
+    rectpack = pywraplp = cp_model = guillotine = None  # type: ignore[assignment]
 
 CHOICES = ("Bssf", "Baf", "Blsf")
 SPLITS = ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")

@@ -37,7 +37,9 @@ def gated_snapshot(
     made["builds"]["reveal"] = {"name": "Reveal panel", "kind": "reveal"}
     used = [*(each for each, _ in cloths), *([fill] if fill else [])]
     made["materials"] = {str(each.pk): _facts(each) for each in used}
-    wanted = [("wall", *each) for each in cloths]
+    wanted: list[tuple[str, Material | None, int]] = [
+        ("wall", *each) for each in cloths
+    ]
     if reveals:
         wanted.append(("reveal", cloths[0][0] if cloths else None, reveals))
     plain = made["groups"].pop("g1")
@@ -75,7 +77,7 @@ def make_waiting_job(
     by = by or make_person(role="owner")
     if "cloths" not in snapshot:
         snapshot |= {"cloths": [(make_fabric(), 2)]}
-    asked = {"deposit": "321.09", "reveals": 1} | snapshot
+    asked: dict[str, Any] = {"deposit": "321.09", "reveals": 1} | snapshot
     made = gated_snapshot(client_id=client.pk, **asked)
     revision = make_revision(client=client, by=by, snapshot=made)
     job = make_job(by=by, at=at, revision=revision)

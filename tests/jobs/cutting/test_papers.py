@@ -10,8 +10,8 @@ from pypdf import PdfReader
 from jobs.cutting.actions import Real, check_stock
 from jobs.cutting.adapter import request_of
 from jobs.cutting.documents import cut_list_context
-from jobs.cutting.reports.page import notation
 from jobs.cutting.reports.parts import part_labels
+from jobs.cutting.reports.words import notation
 from shared.forms import TypedLength
 from shared.pdf import render_html
 from tests.factories.catalogue import mm

@@ -8,7 +8,7 @@ from jobs.cutting.adapter import plan_of, request_of
 from jobs.cutting.engine.results import rows_of
 from jobs.cutting.engine.saw import SawStep
 from jobs.cutting.reports import saw_stages
-from jobs.cutting.reports.page import notation
+from jobs.cutting.reports.words import notation
 from shared.length import TICKS_PER_MM
 from tests.factories.catalogue import mm
 from tests.factories.cutting import CORNER, WALL, make_plan
