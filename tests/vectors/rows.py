@@ -16,7 +16,6 @@ from shop.clients.models import Client, ClientDetails, Site
 from shop.surveys.forms import RoomForm, SurveyForm
 from shop.surveys.models import (
     Covering,
-    Furniture,
     Member,
     Opening,
     Reading,
@@ -44,9 +43,7 @@ RECORDS = {
     "covering": inside.COVERINGS,
     "spot": inside.SPOTS,
 }
-MODELS = {
-    kind: record.rows().model for kind, record in RECORDS.items() if kind != "photo"
-}
+MODELS = {kind: record.rows().model for kind, record in RECORDS.items()}
 READ = {one.name for one in READINGS}
 APART = {"lane", "of", "removed", "angle", "finish", *READ}
 
@@ -157,5 +154,5 @@ def walk(survey, by_kind, records):
         beams=by_kind["beam"],
         coverings=by_kind["covering"],
         spots=by_kind["spot"],
-        furniture=list[Furniture](),
+        furniture=(),
     )

@@ -92,7 +92,7 @@ async function look() {
   const kept = person() ? await keptBy(person()) : [];
   const mine = kept.filter(({ state, lane }) => state === "waiting" && lanes.has(lane));
   photos = mine.filter(({ blob }) => blob);
-  const { offlineLane: lane, offlineField: field } = document.activeElement.dataset;
+  const { offlineLane: lane, offlineField: field } = document.activeElement?.dataset ?? {};
   hasNews = Boolean(mine.length || (field && unleft({ lane, field })));
   tell(hasNews);
   const asks = document.querySelector("[hx-get]:has(> #leave[data-live])");
