@@ -234,11 +234,22 @@ def _workings(thing: Thing, buy: Buy, needs: dict[str, JobNeed]) -> Step:
         steps.append(Step("less what lies there", quantity_text(material, -stock)))
     if orders:
         steps.append(Step("less what is on order", quantity_text(material, -orders)))
+    steps += _other_lots(thing, buy)
     steps.append(Step("So short", quantity_text(material, buy.short)))
     steps += _pack_steps(thing, buy)
     if buy.packs and over:
         steps.append(Step("Left over", quantity_text(material, over)))
     return Step("How it came", "", steps=(*steps, _day_step(buy)))
+
+
+def _other_lots(thing: Thing, buy: Buy) -> Iterator[Step]:
+    """Tell what lies there and may not be used, since the client signed for a lot."""
+    there = (s for s in thing.question.supplies if s.on is None and s.lot != buy.lot)
+    other = sum((supply.quantity for supply in there), ZERO)
+    if thing.question.one_lot and buy.lot and other:
+        much = quantity_text(thing.material, other)
+        note = f"The client signed for dye lot {buy.lot}, and a job is of one lot."
+        yield Step("Not used: what lies there of other lots", much, note=note)
 
 
 def _of_job(share: Share, need: JobNeed) -> Step:
@@ -249,9 +260,10 @@ def _of_job(share: Share, need: JobNeed) -> Step:
         words.append(f"{quantity_text(need.material, used)} used already")
     if share.late_days:
         words.append(f"what is on order comes {days_text(share.late_days)} too late")
+    on = share.demand.needed_on
+    by = f"at the bench by {day_text(on)}" if on else "no day yet"
     return Step(
-        f"{need.job.code} {need.job.client}, at the bench by"
-        f" {day_text(share.demand.needed_on)}",
+        f"{need.job.code} {need.job.client}, {by}",
         quantity_text(need.material, share.demand.quantity),
         sums="; ".join(words),
     )

@@ -144,6 +144,8 @@ def test_the_signed_lot_is_asked_for(job, yard, owner):
     lay_in(felt, 40, owner, lot="L8")
     (line,) = lines()
     assert (line.buy.lot, line.packs_words) == ("L7", "7.3 m")
+    (other,) = (step for step in line.workings.steps if "other lots" in step.label)
+    assert (other.amount, "L7" in other.note) == ("40 m", True)
 
 
 def test_the_same_thing_in_two_packs_is_bought_in_the_cheapest_mix(job, yard):
