@@ -31,6 +31,7 @@ TOLERANCE = 2**10
 ROUNDS = 300
 COLUMNS_A_GROUP, COLUMNS_A_ROUND = 6, 60
 STEPS = 20_000
+NODES = 60  # of branch and bound
 DEAR = 4.0  # what leaving a piece out costs, as long as the longest
 LARGE = 900  # options above which no linear programme is tried
 
@@ -197,6 +198,40 @@ class Relaxation:
         costs = self._highs.getSolution().col_dual[self._given :]
         ranked = sorted(range(len(self.columns)), key=lambda c: (costs[c], c))
         return [self.columns[c] for c in sorted(ranked[:most])]
+
+    def whole(self, columns: Sequence[Column], meter: Meter) -> dict[Column, int]:
+        """Look for whole amounts of these columns alone; none where that takes long."""
+        self.begin_with(columns)
+        model, first = self._highs, self._given
+        count = len(self.columns)
+        model.changeColsIntegrality(
+            count,
+            np.arange(first, first + count, dtype=np.int32),
+            np.full(count, int(highspy.HighsVarType.kInteger), dtype=np.uint8),
+        )
+        for name, value in (
+            ("presolve", "on"),
+            ("mip_max_nodes", NODES),
+            ("mip_rel_gap", 0.0),
+        ):
+            model.setOptionValue(name, value)
+
+        def ask(event: highspy.HighsCallbackEvent) -> None:
+            if meter.is_over():
+                event.interrupt()
+
+        model.cbMipInterrupt.subscribe(ask)
+        model.run()
+        info = model.getInfo()
+        rows = len(self.table.options) + len(self.table.demand)
+        meter.spend((info.simplex_iteration_count * 80 + count * 500) * rows)
+        amounts: dict[Column, int] = {}
+        if info.primal_solution_status == highspy.kSolutionStatusFeasible:
+            values = model.getSolution().col_value[first:]
+            pairs = zip(self.columns, values, strict=True)
+            amounts = {c: round(v) for c, v in pairs if round(v)}
+        self.begin_with(columns)
+        return amounts
 
     def begin_with(self, columns: Sequence[Column]) -> None:
         """Forget all columns but these, and ask for everything."""

@@ -24,6 +24,7 @@ TURNS = 12
 OPENERS = 20  # pieces that new rows are begun with, in one round
 LENGTHS = 12  # lengths in use that are tried again, and twice as many others
 COLUMNS = 2500  # kept for dives, the ones nearest to being worth it
+WHOLE, WHOLE_AFTER = 500, (1, 6)  # rows to choose from, and after which dives
 DEPTH = 400
 AT_ONCE = 10  # the share of rows fixed at once: one in so many
 SETTLE = 1.0001  # what a row must be worth more than it costs
@@ -45,13 +46,49 @@ class Descent:
     def run(self, enough: int) -> None:
         """Dive several times, each time otherwise, until a plan costs ``enough``."""
         root = self._solved(self._table.demand, ROUNDS)
-        nearest = self._rows.nearest(COLUMNS)
+        nearest, few = self._rows.nearest(COLUMNS), self._rows.nearest(WHOLE)
         for turn in range(TURNS):
             best = self._hunt.best
             if self._meter.is_over() or (best is not None and best.cost <= enough):
                 return
+            if turn in WHOLE_AFTER and self._is_alike:
+                self._whole(few)
             self._rows.begin_with(nearest)
             self._dive(root, turn)
+
+    @property
+    def _is_alike(self) -> bool:
+        """Tell whether pieces come in numbers: where each is its own, HiGHS takes long."""
+        return sum(self._table.demand) >= 2 * len(self._table.demand)
+
+    def _whole(self, nearest: Sequence[Column]) -> None:
+        """Let HiGHS choose whole rows among the few nearest to being worth it."""
+        best = self._hunt.best
+        if best is None:
+            return
+        mine = [self._column_of(row) for row in self._best_rows()]
+        few = list(dict.fromkeys([*mine, *nearest]))
+        chosen = self._rows.whole(few, self._meter)
+        left, bins = list(self._table.demand), list[Bin]()
+        for column, times in sorted(
+            chosen.items(), key=lambda c: (-c[0].length, c[0].pieces)
+        ):
+            for _ in range(times):
+                self._fix(column, left, bins)
+        self._finish(bins, left)
+
+    def _best_rows(self) -> list[tuple[int, Level]]:
+        best = self._hunt.best
+        bins = best.bins if best is not None else ()
+        return [(one.kind, level) for one in bins for level in one.levels]
+
+    def _column_of(self, row: tuple[int, Level]) -> Column:
+        """Return the column of a row, and keep the row as its shape."""
+        kind, level = row
+        counts = Counter(spot.option for spot in level.spots)
+        column = Column(kind, level.length, tuple(sorted(counts.items())))
+        self._shapes.setdefault(column, level)
+        return column
 
     def _solved(self, wanted: Sequence[int], rounds: int) -> Solved:
         """Solve for what is wanted, with some columns that suit it."""
@@ -131,10 +168,7 @@ class Descent:
             worth = sum(solved.values[spot.option] for spot in shape.spots)
             if worth <= SETTLE * self._rows.price(kind, shape.length, solved.limits):
                 continue
-            counts = Counter(spot.option for spot in shape.spots)
-            column = Column(kind, shape.length, tuple(sorted(counts.items())))
-            self._shapes.setdefault(column, shape)
-            columns.append(column)
+            columns.append(self._column_of((kind, shape)))
         return columns
 
     def _dive(self, solved: Solved, turn: int) -> None:
