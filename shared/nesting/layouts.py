@@ -54,7 +54,7 @@ def layouts(
 def _corners(job: SheetJob, sheet: Sheet) -> list[tuple[int, int]]:
     """Return the corner of each plate on its sheet."""
     length, width = job.plate_of(sheet)
-    at = job.trim_ticks
+    at = job.trim_of(sheet)
     if job.halving is Halving.ACROSS:
         return [(at, at), (at + length + job.kerf_ticks, at)]
     if job.halving is Halving.LENGTHWISE:

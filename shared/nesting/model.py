@@ -84,13 +84,17 @@ class BarJob:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One kind of sheet in stock; strips are ripped along its length."""
+    """One kind of sheet in stock; strips are ripped along its length.
+
+    ``sawn`` edges, as an offcut has, are true already: nothing is trimmed off them.
+    """
 
     key: str
     length_ticks: int
     width_ticks: int
     price: int = 1
     available: int | None = None
+    sawn: bool = False
 
     def __post_init__(self) -> None:
         """Refuse what no sheet can be."""
@@ -166,13 +170,17 @@ class SheetJob:
         """Return how many plates each sheet gives: two where it is halved."""
         return 1 if self.halving is Halving.WHOLE else 2
 
+    def trim_of(self, sheet: Sheet) -> int:
+        """Return what goes off each edge of a sheet first, in ticks."""
+        return 0 if sheet.sawn else self.trim_ticks
+
     def plate_of(self, sheet: Sheet) -> tuple[int, int]:
         """Return length and width that can be used of a sheet, or of each half, in ticks.
 
         Halving takes one kerf; where what remains is odd, a tick is left.
         """
-        length = sheet.length_ticks - 2 * self.trim_ticks
-        width = sheet.width_ticks - 2 * self.trim_ticks
+        length = sheet.length_ticks - 2 * self.trim_of(sheet)
+        width = sheet.width_ticks - 2 * self.trim_of(sheet)
         if self.halving is Halving.ACROSS:
             length = (length - self.kerf_ticks) // 2
         elif self.halving is Halving.LENGTHWISE:

@@ -160,8 +160,8 @@ def _places(uses: Iterable[_Use]) -> tuple[Place, ...]:
 
 def _sheet(job: SheetJob, layout: Layout, sheets: range) -> Iterator[_Use]:
     whole = Place(sheets[0], sheets[-1], None, None, 1, 1)
-    trim = job.trim_ticks
     sheet = next(s for s in job.sheets if s.key == layout.sheet)
+    trim = job.trim_of(sheet)
     if trim:
         for side in (sheet.width_ticks, sheet.length_ticks):
             yield _Use(Step.EDGE, side - trim, whole)

@@ -101,7 +101,14 @@ def sheet_job(request: Request, halving: Halving | None = None) -> SheetJob:
     """Return the solver's job of sheets; raises `NestingError` for what can't be cut."""
     return SheetJob(
         sheets=tuple(
-            Sheet(s.key, s.length_ticks, s.width_ticks, s.price, s.available)
+            Sheet(
+                s.key,
+                s.length_ticks,
+                s.width_ticks,
+                s.price,
+                s.available,
+                sawn=s.is_piece,
+            )
             for s in request.sources
         ),
         parts=tuple(_rect(part, may_turn=request.may_turn) for part in request.parts),

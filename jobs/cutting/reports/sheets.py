@@ -70,7 +70,7 @@ def _sheet(
             layout=layout,
             letters=letters,
             keep_ticks=(plan.keep_length_ticks, plan.keep_width_ticks),
-            trim_ticks=request.trim_ticks,
+            trim_ticks=0 if source.is_piece else request.trim_ticks,
             notation=notation,
         ),
         words=words,

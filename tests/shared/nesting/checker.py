@@ -83,7 +83,8 @@ def _verdict(plan, price):
 
 
 def _layout(job, sheet, layout):
-    wrong, k, trim = [], job.kerf_ticks, job.trim_ticks
+    wrong, k = [], job.kerf_ticks
+    trim = 0 if sheet.sawn else job.trim_ticks
     x0, y0 = trim, trim
     x1, y1 = sheet.length_ticks - trim, sheet.width_ticks - trim
     lost = sheet.length_ticks * sheet.width_ticks - (x1 - x0) * (y1 - y0)

@@ -62,7 +62,7 @@ class Bench:
         """Check that the setting is one that this sheet needs."""
         given = {s.key: s for s in self.job.sheets}[self.sheet_of[sheet]]
         sides = given.length_ticks, given.width_ticks
-        trim = self.job.trim_ticks
+        trim = 0 if given.sawn else self.job.trim_ticks
         needed = {side - trim * times for side in sides for times in (1, 2)}
         if row.step is Step.HALVE:
             side = sides[self.job.halving is Halving.LENGTHWISE] - 2 * trim

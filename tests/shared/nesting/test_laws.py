@@ -55,7 +55,13 @@ def sheet_jobs(draw):
     for i in range(draw(st.integers(0, 2))):
         sides = draw(st.integers(20, 100)), draw(st.integers(20, 60))
         sheets.append(
-            Sheet(f"s{i}", *sides, draw(PRICE), draw(st.sampled_from([None, 0, 2])))
+            Sheet(
+                f"s{i}",
+                *sides,
+                draw(PRICE),
+                draw(st.sampled_from([None, 0, 2])),
+                sawn=draw(st.booleans()),
+            )
         )
     bevelled = draw(st.booleans())
     # A blank of 13 has a short face at any bevel here, with any kerf.

@@ -130,3 +130,14 @@ class TestSearch:
         job = random_sheets(8, 20, 60, 100, 4, seed=2, turns=True, trims=True)
         other = SheetJob(job.sheets, job.parts[::-1])
         assert plan_sheets(job).verdict.price == plan_sheets(other).verdict.price
+
+
+def test_nothing_is_trimmed_off_edges_that_are_sawn_already():
+    """A strip 100 wide gives a part 100 wide, though 10 goes off each edge of a sheet."""
+    parts = (Rect("part", 600, 100, 2),)
+    strip = Sheet("strip", 1210, 100, 0, 1, sawn=True)
+    whole = Sheet("whole", 2440, 1220, 48)
+    job = SheetJob((strip, whole), parts, kerf_ticks=10, trim_ticks=10)
+    plan = plan_sheets(job)
+    assert [layout.sheet for layout in plan.layouts] == ["strip"]
+    assert check_sheets(job, plan) == []
