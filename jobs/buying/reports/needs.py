@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from decimal import Decimal
+from decimal import ROUND_UP, Decimal
 from typing import Any
 
 from django.db.models import Q
@@ -13,7 +13,14 @@ from jobs.board.models import Job, Panel
 from jobs.buying.adapter import Covered, Needed, Terms, needs_of
 from jobs.buying.engine import share_amount
 from jobs.buying.models import JobUse
-from jobs.cutting.adapter import Alike, alike, counts_of, plan_of, request_of
+from jobs.cutting.adapter import (
+    Alike,
+    alike,
+    counts_of,
+    metres_of,
+    plan_of,
+    request_of,
+)
 from jobs.cutting.models import (
     CutKind,
     CutPlan,
@@ -120,11 +127,19 @@ def _whole_ones(plan: CutPlan) -> dict[uuid.UUID, Decimal]:
     return found
 
 
+def _metres(plan: CutPlan) -> dict[uuid.UUID, Decimal]:
+    """Add up the metres of a plan of cloth, what is to be bought with its share for flaws."""
+    metres = sum(metres_of(plan).values(), Decimal(0))
+    return {plan.material_id: metres.quantize(Decimal("0.001"), ROUND_UP)}
+
+
 TAKES: dict[CutKind, Callable[[CutPlan], dict[uuid.UUID, Decimal]]] = {
     CutKind.SHEETS: _whole_ones,
     CutKind.BARS: _whole_ones,
+    CutKind.FILL: _whole_ones,
+    CutKind.ROLL: _metres,
 }
-"""How a kind of plan says what it takes; plans of other kinds don't count as needs yet."""
+"""How a kind of plan says what it takes."""
 
 
 def job_shares(amount: Decimal, panels: Iterable[Panel]) -> Mapping[uuid.UUID, Decimal]:

@@ -147,7 +147,7 @@ def _words(view: View, box: Box, choices: Sequence[tuple[str, ...]]) -> None:
         for lines in choices:
             for turned in (False, True):
                 labels = _stacked(box, [line for line in lines if line], size, turned)
-                if all(box.contains(x.box.grown(0.2)) for x in labels) and all(
+                if all(box.contains(x.box.grown(0.8)) for x in labels) and all(
                     view.takes_words(x.box) for x in labels
                 ):
                     for label in labels:

@@ -13,6 +13,8 @@ from shared.nesting import Effort, Layout, SheetPlan, Verdict
 from shared.nesting.batts import BattJob, BattPlan, WholeBoards, plan_batts
 from shared.nesting.result import Piece, Plate, Strip
 
+ABOUT = "plans that use a whole slab for each piece of its size"
+
 
 def batt_job(request: Request) -> BattJob:
     """Return the solver's job; raises `NestingError` for what can't be cut."""
@@ -44,11 +46,16 @@ def _whole(request: Request, each: WholeBoards) -> Layout:
 def _verdict(found: BattPlan) -> Verdict:
     if found.cut:
         verdict = found.cut.verdict
-        return replace(verdict, price=found.price, lower_bound=found.lower_bound)
+        return replace(
+            verdict,
+            price=found.price,
+            lower_bound=found.lower_bound,
+            bound_class=f"{ABOUT}, and cut the others in strips, then to length",
+        )
     return Verdict(
         price=found.price,
         lower_bound=found.lower_bound,
-        bound_class="plans that use a whole slab for each piece of its size",
+        bound_class=ABOUT,
         first_fit=None,
         stopped=False,
         work=0,

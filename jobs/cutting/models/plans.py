@@ -270,7 +270,7 @@ class CutPlan(Identified):
     @property
     def noun(self) -> str:
         """What one of what is cut is called; reads the material."""
-        return self.material.counted_in
+        return "slab" if self.is_fill else self.material.counted_in
 
     @property
     def successor(self) -> CutPlan | None:

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from jobs.board.models import Panel
+from jobs.buying.reports.needs import new_stock
 from jobs.cutting.actions import (
     CannotPlanError,
     PlanSettings,
@@ -97,6 +98,12 @@ def test_a_plan_holds_every_piece_and_a_remnant_for_repairs(plan):
     # 3 fronts of 940 x 1540 and 2 m² more: what is bought has 5 % for flaws
     assert found.buy_ticks * 100 >= found.cut_ticks * 105
     assert plan.price == -(-found.cost.numerator // found.cost.denominator)
+
+
+def test_buying_takes_the_metres_of_the_plan(plan, cloth):
+    (needed,) = new_stock(plan).items()
+    assert needed[0] == cloth.pk
+    assert 0 <= needed[1] * mm(1000) - roll_plan(plan).buy_ticks < mm(1)
 
 
 def test_dye_lots_are_not_mixed(cloth, maker):
