@@ -168,8 +168,9 @@ class Relaxation:
         self._highs.run()
         info, solution = self._highs.getInfo(), self._highs.getSolution()
         duals, amounts = solution.row_dual, solution.col_value
-        rows = info.simplex_iteration_count * 80 * len(duals)
-        meter.spend(rows + 200 * len(self.columns))
+        turns = info.simplex_iteration_count
+        meter.spend(turns * (80 * len(duals) + 10 * len(self.columns)))
+        meter.spend(200 * len(self.columns))
         options = len(self.table.options)
         taken = zip(self.columns, amounts[self._given :], strict=True)
         return Solved(
