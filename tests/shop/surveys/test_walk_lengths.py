@@ -14,7 +14,7 @@ pytestmark = pytest.mark.django_db
 def shown(survey, units):
     found = Survey.objects.with_room().with_parts().get(pk=survey.pk)
     with using(Conventions(unit_system=units)):
-        wall = walk_page(found).walls[0]
+        wall = walk_page(found, None).walls[0]
     opening = wall.parts["openings"][0]
     return wall.fields["length"].value, opening.fields["width_1"].value
 
