@@ -14,6 +14,7 @@ from jobs.cutting.reports.uncut import (
     choices_of,
     uncut_jobs,
 )
+from jobs.cutting.reports.unfinished import unfinished_before, unfinished_of
 from jobs.cutting.reports.words import notation
 
 __all__ = [
@@ -38,5 +39,7 @@ __all__ = [
     "saw_stages",
     "sheets_of",
     "uncut_jobs",
+    "unfinished_before",
+    "unfinished_of",
     "whole_sheets",
 ]

@@ -41,9 +41,14 @@ def _saw(
         request,
         page="jobs/cutting/saw.html",
         fragment="jobs/cutting/_saw.html",
-        context=shown | {"sheets": reports.sheets_of(plan)} | context,
+        context=shown | _beside(plan) | context,
         status=status,
     )
+
+
+def _beside(plan: CutPlan) -> dict[str, Any]:
+    lacking = tuple(reports.unfinished_before(plan))
+    return {"sheets": reports.sheets_of(plan), "lacking": lacking}
 
 
 @require_POST
@@ -114,6 +119,7 @@ def _spoiled(
     follows = left and reports.follows_of(
         plan, left.request, made=left.made, sources=left.sources, rests=left.rests
     )
-    context = {"plan": plan, "form": form, "follows": follows}
+    lacking = reports.unfinished_of(plan, left.request) if left else ()
+    context = {"plan": plan, "form": form, "follows": follows, "lacking": lacking}
     status = form.status if form.is_bound and not left else 200
     return render(request, "jobs/cutting/spoiled.html", context, status=status)

@@ -19,7 +19,8 @@ from jobs.cutting.adapter import plan_of, request_of
 from jobs.cutting.engine.remains import begun, begun_by_ticks, still_wanted
 from jobs.cutting.engine.results import rows_of
 from jobs.cutting.engine.saw import SawStep
-from jobs.cutting.models import CutState, LostPart, PlanPiece
+from jobs.cutting.models import CutState, CutTick, LostPart, PlanPiece
+from jobs.cutting.reports.unfinished import AFTER, unfinished_before
 from shop.catalogue.models import PieceState, StockLevel, StockPiece
 from tests.factories.cutting import (
     CORNER,
@@ -138,6 +139,25 @@ class TestAround:
         lost = LostPart.objects.get()
         assert (lost.plan, lost.part, lost.count) == (plan, part.key, 1)
         assert made(new).state == CutState.PLANNED
+
+    def test_good_pieces_that_still_lack_a_cut_are_named(self, plan, maker):
+        rows = rows_of(plan.result)
+        after = [row for row in rows if row.step in AFTER]
+        tick(plan, maker, [row.key for row in rows if row not in after])
+        part = request_of(plan).part(after[0].pieces[0].part)
+        new = plan_around(
+            plan, Spoiled(plan.pieces_used, {part.key: 1}), by=maker, at=AT
+        )
+        ((before, lacking),) = unfinished_before(new)
+        assert before == plan
+        assert f"{part.count - 1} × " in lacking[0]
+        assert part.label in lacking[0]
+        tick_rows = [row.key for row in after]
+        CutTick.objects.bulk_create(
+            CutTick(plan=plan, key=key, ticked=True, at=AT, by=maker)
+            for key in tick_rows
+        )
+        assert not list(unfinished_before(new))
 
     def test_what_was_begun_is_booked_once(self, plan, maker):
         used = plan.pieces_used
