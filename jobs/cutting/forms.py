@@ -126,7 +126,7 @@ class AskForm(PlainForm):
     may_turn = forms.BooleanField(
         label="The grain may run either way",
         required=False,
-        help_text="Only where it does not matter, as in fibreboard.",
+        help_text="Only where it does not matter, as in fibreboard or plain cloth.",
     )
 
     def __init__(self, *args: Any, choices: Sequence[Choice], **kwargs: Any) -> None:

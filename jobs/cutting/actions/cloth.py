@@ -191,11 +191,7 @@ def check_roll(
     """
     if plan.state != CutState.PLANNED:
         raise CannotPlanError(f"{plan} is {plan.get_state_display()}: look again.")
-    if plan.lot and lot and lot.casefold() != plan.lot.casefold():
-        raise CannotPlanError(
-            f"The client signed for dye lot {plan.lot}; this roll is of {lot}. Ask the"
-            " client again before it is cut."
-        )
+    _refuse_lot(plan, lot)
     request = cloth_request_of(plan)
     wanted = with_real_roll(request, width.ticks)
     found: dict[str, Any] = {
@@ -208,6 +204,22 @@ def check_roll(
     if wanted != request:
         return plan_anew(plan, wanted, by=by, at=at, **found)
     return _confirm(plan, found, by=by, at=at)
+
+
+def _refuse_lot(plan: CutPlan, lot: str) -> None:
+    """Refuse a roll of another dye lot than was signed for, or is planned from."""
+    found = roll_plan(plan)
+    planned = {each.casefold(): each for each in (found.lots if found else ()) if each}
+    if not lot:
+        return
+    if plan.lot and lot.casefold() != plan.lot.casefold():
+        raise CannotPlanError(
+            f"The job's dye lot is {plan.lot}; this roll is of {lot}. Ask the client"
+            " again before it is cut."
+        )
+    if planned and lot.casefold() not in planned:
+        lots = ", ".join(planned.values())
+        raise CannotPlanError(f"It is planned from lot {lots}; this roll is of {lot}.")
 
 
 @transaction.atomic

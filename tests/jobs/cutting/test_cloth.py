@@ -1,6 +1,7 @@
 """Cloth: from takeoffs to a plan, one dye lot for a job, measured, cut, taken back."""
 
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -19,8 +20,12 @@ from jobs.cutting.actions import (
 from jobs.cutting.adapter import alike, cloth_parts, cloth_request_of, roll_plan
 from jobs.cutting.models import CutPlan, CutState, YieldFinding
 from jobs.gates.models import Gate, GateKind
+from quotes.specs.engine.model import Cloth
+from quotes.specs.engine.result import RollLay
+from quotes.specs.engine.words import ClothRole
 from shared.forms import TypedLength
 from shared.length import UnitSystem
+from shared.nesting.rolls import Lay
 from shop.catalogue.actions import keep_piece, move_stock
 from shop.catalogue.models import StockLevel, StockPiece, StockReason
 from tests.factories.catalogue import mm
@@ -122,10 +127,33 @@ def test_the_lot_that_was_signed_for_is_the_only_one(cloth, maker):
     signed(job, cloth, "B")
     plan = made(make_cloth_ask(job=job, cloth=cloth, by=maker))
     assert (plan.lot, set(lots(plan))) == ("B", {"B"})
-    with pytest.raises(
-        CannotPlanError, match=r"signed for dye lot B; this roll is of A"
-    ):
+    with pytest.raises(CannotPlanError, match=r"dye lot is B; this roll is of A"):
         check_roll(plan, WIDE, "A", by=maker, at=AT)
+
+
+def test_a_roll_of_another_lot_than_planned_from_is_refused(cloth, maker):
+    delivered(cloth, "20", "A", maker)
+    plan = make_cloth_plan(by=maker, cloth=cloth)
+    with pytest.raises(CannotPlanError, match=r"from lot A; this roll is of C"):
+        check_roll(plan, WIDE, "C", by=maker, at=AT)
+    assert check_roll(plan, WIDE, "a", by=maker, at=AT).is_checked
+
+
+def test_where_a_seam_is_allowed_the_whole_piece_is_offered_too():
+    lay = RollLay(mm(1000), mm(4400), drops=2)
+    cloth = Cloth(ClothRole.FRONT, "c", mm(1980), mm(2200), (lay,), "", mm(2200))
+    group = SimpleNamespace(
+        cloths={"c": 1},
+        panels=[SimpleNamespace(pk="p1")],
+        snapshot={"build": {"allow_seam": True, "seam_ticks": mm(10)}, "materials": {}},
+        takeoff=lambda: SimpleNamespace(cloths=(cloth,)),
+    )
+    (part,) = cloth_parts([group], "c", units=UnitSystem.METRIC, directional=True)
+    assert part.lays == (
+        Lay(mm(1000), mm(2200), drops=2),
+        Lay(mm(1980), mm(2200)),
+    )
+    assert (part.may_seam, part.seam_ticks) == (True, mm(10))
 
 
 def test_what_another_plan_takes_of_a_lot_is_not_there(cloth, maker):

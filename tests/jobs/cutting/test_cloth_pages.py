@@ -7,6 +7,7 @@ from jobs.cutting.actions import check_roll
 from jobs.cutting.adapter import cloth_request_of, roll_plan
 from jobs.cutting.engine.cloth_drawing import Segment, scale_of, segment_drawing
 from jobs.cutting.engine.notation import Notation
+from jobs.cutting.engine.results import rows_of
 from jobs.cutting.models import CutPlan, CutState, CutTick
 from jobs.cutting.reports.cloth import piece_names
 from jobs.gates.models import Gate, GateKind
@@ -107,7 +108,7 @@ def test_pulls_are_ticked_at_the_table(page, plan, maker):
     url = reverse("jobs:cut-saw", args=(plan.pk,))
     shown = soup(page.get(url))
     keys = [each["value"] for each in shown.select("input[name=key]")]
-    assert len(keys) == len(roll_plan(plan).rolls[0].rows)
+    assert keys == [row.key for row in rows_of(plan.result)]
     assert "cut across; then along at" in text(shown)
     tick = reverse("jobs:cut-tick", args=(plan.pk,))
     page.post(tick, {"key": keys[0], "on": "yes"})
