@@ -159,6 +159,8 @@ def _way(
 
 def _beside(each: Halved, own: Halved, request: Request, *, money: bool) -> str:
     more = each.sheets - own.sheets
+    if not each.sheets and not own.sheets:
+        more = each.offcuts - own.offcuts
     words = f"{abs(more)} {'more' if more > 0 else 'fewer'}" if more else "as many"
     dearer = each.price - own.price
     if money and dearer and request.priced_by is PricedBy.MONEY:

@@ -16,6 +16,7 @@ from quotes.offers.models import Quote
 from quotes.pricing.engine import PricedQuote
 from quotes.specs.engine.cutlist import CutPart, Wanted, cut_list
 from shared.conventions import current
+from shared.money import round_money
 from shared.nesting import (
     BarPlan,
     Effort,
@@ -48,8 +49,14 @@ class WholeLine:
 
     @property
     def difference(self) -> Decimal | None:
-        """What whole ones cost more than the quote reckons with; less than nothing: less."""
-        return None if self.whole is None else self.whole - self.priced
+        """What whole ones cost more than the quote reckons with; less than nothing: less.
+
+        Of the figures as they are printed, so that the page adds up.
+        """
+        if self.whole is None:
+            return None
+        currency = current().currency
+        return round_money(self.whole, currency) - round_money(self.priced, currency)
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,11 @@ class Learnt:
         """By how much the material's part of the price would change."""
         return None if self.now is None else 100 * self.now / self.proposed - 100
 
+    @property
+    def less_percent(self) -> Decimal | None:
+        """By how much it would be less."""
+        return None if self.price_percent is None else -self.price_percent
+
 
 def learnt() -> tuple[Learnt, ...]:
     """Return every build that finished plans say something of, what is open first.

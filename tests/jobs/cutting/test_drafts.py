@@ -8,6 +8,7 @@ from django.urls import reverse
 from jobs.cutting.models import SawRules
 from jobs.cutting.reports import whole_sheets
 from quotes.offers.draft import work_out_draft
+from shared.money import round_money
 from tests.cast import AS_HTMX
 from tests.factories.catalogue import mm
 from tests.factories.offers import make_cafe, make_quote
@@ -43,7 +44,13 @@ def test_whole_ones_hold_every_part(quote):
         assert line.count > 0
         assert 0 < line.yield_percent <= 100
         assert line.whole == line.count * line.material.unit_price
-        assert line.difference == line.whole - line.priced
+        assert abs(line.difference - (line.whole - line.priced)) <= D("0.01")
+
+
+def test_what_is_printed_adds_up(quote):
+    for line in whole_sheets(quote).lines:
+        printed = [round_money(each, "GBP") for each in (line.whole, line.priced)]
+        assert line.difference == printed[0] - printed[1]
 
 
 def test_a_part_that_fits_no_sheet_is_named(quote):
