@@ -2,12 +2,15 @@
 
 import os
 from decimal import Decimal
+from fractions import Fraction
 from itertools import product
+from math import ceil
 
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from shared.nesting import Effort, NestingError
+from shared.nesting.effort import Meter
 from shared.nesting.rolls import (
     Lay,
     Laying,
@@ -17,10 +20,12 @@ from shared.nesting.rolls import (
     part_of,
     plan_rolls,
 )
+from shared.nesting.rolls.bounds import Relaxation
+from shared.nesting.rolls.table import kinds_of, table_of, variants
 from tests.shared.nesting.rolls.checker import check_rolls
 
 SMALL = Effort(work=15)
-EXAMPLES = int(os.environ.get("NESTING_EXAMPLES", "60"))
+EXAMPLES = int(os.environ.get("NESTING_EXAMPLES", "45"))
 
 
 @st.composite
@@ -144,6 +149,21 @@ def test_no_way_of_laying_pieces_down_is_shorter_than_the_bound(job):
     stacks = RollJob(job.rolls, job.parts, laying=Laying.FREE)
     bound = plan_rolls(stacks, Effort(work=200)).verdict.lower_bound
     assert not _lies_within(job, bound - 1)
+
+
+@settings(max_examples=EXAMPLES)
+@given(few_pieces())
+def test_each_relaxation_is_a_bound_by_itself(job):
+    kinds = kinds_of(job, job.rolls)
+    (variant,), _ = variants(job, job.rolls)
+    table = table_of(job, kinds, variant)
+    bounds = []
+    for by_rows in (True, False):
+        relaxation = Relaxation(table, by_rows=by_rows)
+        relaxation.run(Meter(Effort()), Fraction(10**9))
+        bounds.append(ceil(relaxation.bound))
+    assert bounds[0] <= _shortest_rows(job)
+    assert not _lies_within(job, bounds[1] - 1)
 
 
 def _lies_within(job, length):
