@@ -20,6 +20,10 @@ AFTER = frozenset({SawStep.BEVEL_PIECE, SawStep.BEVEL_EDGE, SawStep.MATE})
 def unfinished_of(plan: CutPlan, left: Request) -> tuple[str, ...]:
     """Say which good pieces of a plan lack which cut, where `left` is cut anew. One query."""
     request, done = request_of(plan), CutTick.objects.standing(plan)
+    if (
+        not done
+    ):  # nothing is cut: made anew with other sizes, its parts have other keys
+        return ()
     wanted = {part.key: part.count for part in left.parts}
     good = {part.key: part.count - wanted.get(part.key, 0) for part in request.parts}
     letters = letters_of(request)
@@ -27,7 +31,7 @@ def unfinished_of(plan: CutPlan, left: Request) -> tuple[str, ...]:
     lines = {line.key: line for stage in stages for line in stage.lines}
     return tuple(
         f"{good[piece.part]} × {letters[piece.part]} {request.part(piece.part).label}:"
-        f" {' '.join(filter(None, (lines[row.key].setting, lines[row.key].tilt)))}"
+        f" {', '.join(filter(None, (lines[row.key].setting, lines[row.key].tilt)))}"
         for row in (rows_of(plan.result) if plan.result else ())
         if row.step in AFTER and row.key not in done
         for piece in row.pieces

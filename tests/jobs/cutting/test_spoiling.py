@@ -1,5 +1,6 @@
 """At the saw: ticks, what they make of a plan, and the rest planned anew."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -20,7 +21,7 @@ from jobs.cutting.engine.remains import begun, begun_by_ticks, still_wanted
 from jobs.cutting.engine.results import rows_of
 from jobs.cutting.engine.saw import SawStep
 from jobs.cutting.models import CutState, CutTick, LostPart, PlanPiece
-from jobs.cutting.reports.unfinished import AFTER, unfinished_before
+from jobs.cutting.reports.unfinished import AFTER, unfinished_before, unfinished_of
 from shop.catalogue.models import PieceState, StockLevel, StockPiece
 from tests.factories.cutting import (
     CORNER,
@@ -143,6 +144,8 @@ class TestAround:
     def test_good_pieces_that_still_lack_a_cut_are_named(self, plan, maker):
         rows = rows_of(plan.result)
         after = [row for row in rows if row.step in AFTER]
+        left = request_of(plan)
+        assert unfinished_of(plan, replace(left, parts=left.parts[:1])) == ()
         tick(plan, maker, [row.key for row in rows if row not in after])
         part = request_of(plan).part(after[0].pieces[0].part)
         new = plan_around(
