@@ -54,7 +54,7 @@ class JobRow:
 
     @property
     def short(self) -> Decimal:
-        """What is neither here nor on order for it."""
+        """What is neither here nor on order or in a draft for it."""
         return self.share.short if self.share else ZERO
 
     @property
@@ -76,7 +76,7 @@ class JobRow:
         if share.from_orders:
             late = f", {days_text(share.late_days)} too late" if share.late_days else ""
             much = quantity_text(self.material, share.from_orders)
-            words.append(f"{much} on order{late}")
+            words.append(f"{much} on order or in a draft{late}")
         if share.short:
             words.append(f"{quantity_text(self.material, share.short)} short")
         return "; ".join(words)

@@ -233,7 +233,11 @@ def _workings(thing: Thing, buy: Buy, needs: dict[str, JobNeed]) -> Step:
     if stock:
         steps.append(Step("less what lies there", quantity_text(material, -stock)))
     if orders:
-        steps.append(Step("less what is on order", quantity_text(material, -orders)))
+        steps.append(
+            Step(
+                "less what is on order or in a draft", quantity_text(material, -orders)
+            )
+        )
     steps += _other_lots(thing, buy)
     steps.append(Step("So short", quantity_text(material, buy.short)))
     steps += _pack_steps(thing, buy)

@@ -291,4 +291,6 @@ class Material(Identified, Archivable):
             return "metre"
         if self.kind in COUNTED:
             return MaterialUnit(self.unit).label
+        if self.kind == MaterialKind.FILL:
+            return "piece"
         return str(self.get_kind_display()).split()[0]
