@@ -9,16 +9,24 @@ strips that are named after their widest piece (Lodi and Monaci 2003 [M]).
 import itertools
 import time
 from dataclasses import dataclass
+from importlib import import_module
+from typing import Any
 
 from shared.nesting import BarJob
 
-try:
-    import rectpack
-    from ortools.linear_solver import pywraplp
-    from ortools.sat.python import cp_model
-    from rectpack import guillotine
-except ImportError:  # measured without them
-    rectpack = pywraplp = cp_model = guillotine = None  # type: ignore[assignment]
+
+def _optional(name: str) -> Any:
+    """Return a module, or nothing where it is not there: then it is measured without."""
+    try:
+        return import_module(name)
+    except ImportError:
+        return None
+
+
+rectpack = _optional("rectpack")
+guillotine = _optional("rectpack.guillotine")
+pywraplp = _optional("ortools.linear_solver.pywraplp")
+cp_model = _optional("ortools.sat.python.cp_model")
 
 CHOICES = ("Bssf", "Baf", "Blsf")
 SPLITS = ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")

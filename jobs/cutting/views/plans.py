@@ -17,6 +17,7 @@ from jobs.cutting.forms import CheckForm, FinishForm, RollCheckForm
 from jobs.cutting.models import CutPlan
 from jobs.cutting.reports.cloth import ClothPage, cloth_kept, cloth_page
 from jobs.cutting.reports.page import PlanPage, kept_lines
+from jobs.cutting.reports.short import short_of
 from shared.access import Right, may, needs
 from shared.audit.reports import log_of
 from shared.htmx import page_or_fragment
@@ -57,6 +58,7 @@ def _show(
         "plan": plan,
         "page": page,
         "check": RollCheckForm(plan=plan) if plan.is_roll else CheckForm(plan=plan),
+        "short": short_of(plan),
         "finish": FinishForm(kept=kept, initial={"keep": ticked}),
         "log": log_of(plan),
     }

@@ -1,11 +1,15 @@
 """Pages of cutting: what can be cut, asking, a plan in each state, the saw's rules."""
 
+from decimal import Decimal
+
 import pytest
 from django.urls import reverse
 
 from jobs.cutting.actions import finish_plan
 from jobs.cutting.models import CutPlan, CutState, SawRules
 from jobs.gates.models import Gate, GateKind
+from shop.catalogue.actions import move_stock
+from shop.catalogue.models import StockReason
 from tests.cast import AS_HTMX
 from tests.factories.catalogue import mm
 from tests.factories.cutting import made, make_ask, make_plan, make_ply, make_wood_job
@@ -305,3 +309,15 @@ def test_the_saws_rules_are_stored_and_new_plans_begin_with_them(page, ply, make
     ):
         refused(page, url, typed | {field: value}, field)
     assert SawRules.objects.get().kerf_ticks == mm(2.4)
+
+
+def test_what_does_not_lie_in_the_stores_is_said_before_anything_is_cut(
+    client_as, maker, shop
+):
+    plan = make_plan(by=maker)
+    browser = client_as(maker)
+    short = "by the stores there is 0 sheets"
+    assert short in browser.get(plan.get_absolute_url()).content.decode()
+    why = StockReason.DELIVERED
+    move_stock(plan.material, Decimal(9), why, by=maker, at=AT)
+    assert short not in browser.get(plan.get_absolute_url()).content.decode()
