@@ -18,8 +18,10 @@ from jobs.buying.actions.uses import Out
 from jobs.buying.adapter.questions import step_of
 from jobs.buying.models import Order, OrderLine
 from jobs.buying.reports.jobs import JobMaterial, JobRow
+from shared.conventions import current
 from shared.days import DayFormField
 from shared.forms import MoneyFormField, PlainCharField, PlainDecimalField, PlainForm
+from shared.money import show_money
 from shop.catalogue.forms.stock import lot_field, quantity_field
 from shop.catalogue.models import Material, MaterialKind, StockLevel, Supplier
 from shop.catalogue.reports.stock import counted_whole, quantity_text
@@ -219,6 +221,15 @@ class DeliveryRow:
     lot_ok: forms.BoundField | None
 
 
+def _ordered_at(line: OrderLine) -> str:
+    """Say what a pack was ordered at, to compare the note with."""
+    if line.pack_price is None:
+        return ""
+    shop = current()
+    price = show_money(line.pack_price, currency=shop.currency, locale=shop.locale)
+    return f"Ordered at {price}; empty if the note says nothing else."
+
+
 class DeliveryForm(PlainForm):
     """What came, line by line; the key makes a second tap harmless."""
 
@@ -251,6 +262,7 @@ class DeliveryForm(PlainForm):
         )
         fields[f"price_{pk}"] = MoneyFormField(
             label="Price of a pack, as the note says",
+            help_text=_ordered_at(line),
             unit_price=True,
             required=False,
             max_value=Decimal(9_999_999),
