@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from django.template.loader import render_to_string
+from playwright.sync_api import expect
 
 from shared.conventions import Conventions, using
 from shared.length import TICKS_PER_MM, UnitSystem
@@ -72,6 +73,8 @@ def page(chromium, troubles):
     opened = context.new_page()
     troubles.watch(opened)
     opened.goto(f"{ORIGIN}/walk")
+    # what tells it is fetched once the page is usable
+    expect(opened.locator("[data-plan-told]")).not_to_be_empty()
     yield opened
     context.close()
 

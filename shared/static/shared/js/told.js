@@ -6,9 +6,10 @@ import { show } from "./kernel/length.js";
 import { person, unleft } from "./offline/kept.js";
 import { all as keptBy } from "./offline/store.js";
 
-// The page is usable without the rest, which is asked for once it is.
+// The page is usable without the rest, which is asked for once it is. Where it is not to be had, or the page
+// is left meanwhile, nothing is told.
 if (document.readyState === "loading") await new Promise((done) => document.addEventListener("DOMContentLoaded", done));
-const { leaving, openingTold, planTold, walked } = await import("./kernel/leave.js");
+const { leaving, openingTold, planTold, walked } = await import("./kernel/leave.js").catch(() => new Promise(() => {}));
 
 const NS = "http://www.w3.org/2000/svg";
 const all = (selector) => [...document.querySelectorAll(selector)];

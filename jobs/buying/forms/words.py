@@ -1,0 +1,3 @@
+"""What forms of buying say alike."""
+
+STALE = "That is no longer there: load the page again."
