@@ -102,7 +102,7 @@ def read(tag: Tag, path: str) -> Form:
 def _kind(control: Tag, kind: str) -> str:
     if control.name == "select":
         return "choice"
-    return kind if kind in {"hidden", "checkbox", "radio"} else "text"
+    return kind if kind in {"hidden", "checkbox", "radio", "file"} else "text"
 
 
 def _values(control: Tag) -> Iterator[str]:
