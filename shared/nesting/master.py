@@ -111,24 +111,7 @@ class Master:
         )
 
     def _add(self, columns: Sequence[tuple[dict[int, float], float]]) -> None:
-        starts: list[int] = []
-        rows: list[int] = []
-        values: list[float] = []
-        for entries, _ in columns:
-            starts.append(len(rows))
-            rows += entries.keys()
-            values += entries.values()
-        count = len(columns)
-        self._highs.addCols(
-            count,
-            np.array([cost for _, cost in columns], dtype=np.float64),
-            np.zeros(count),
-            np.full(count, highspy.kHighsInf),
-            len(rows),
-            np.array(starts, dtype=np.int32),
-            np.array(rows, dtype=np.int32),
-            np.array(values, dtype=np.float64),
-        )
+        add_columns(self._highs, columns)
 
     def add(self, columns: Sequence[Cut | Stack]) -> int:
         """Add the columns that are new, and return how many those were."""
@@ -240,6 +223,30 @@ class Master:
             amounts = model.getSolution().col_value[first:]
             found = {c: round(a) for c, a in zip(self.columns, amounts, strict=True)}
         return Whole(found, bound)
+
+
+def add_columns(
+    highs: highspy.Highs, columns: Sequence[tuple[dict[int, float], float]]
+) -> None:
+    """Add columns of nothing or more, each by its entries in the rows and its cost."""
+    starts: list[int] = []
+    rows: list[int] = []
+    values: list[float] = []
+    for entries, _ in columns:
+        starts.append(len(rows))
+        rows += entries.keys()
+        values += entries.values()
+    count = len(columns)
+    highs.addCols(
+        count,
+        np.array([cost for _, cost in columns], dtype=np.float64),
+        np.zeros(count),
+        np.full(count, highspy.kHighsInf),
+        len(rows),
+        np.array(starts, dtype=np.int32),
+        np.array(rows, dtype=np.int32),
+        np.array(values, dtype=np.float64),
+    )
 
 
 def make_whole(model: highspy.Highs, columns: int, nodes: int) -> None:

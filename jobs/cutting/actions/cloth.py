@@ -30,13 +30,13 @@ from jobs.cutting.adapter import (
     cloth_request_of,
     cloth_sources,
     request_to_json,
+    wanted_of,
     with_real_roll,
 )
 from jobs.cutting.adapter.cloth import (
     levels_of,
     metres_cut,
     roll_plan,
-    wanted_for_cloth,
 )
 from jobs.cutting.adapter.facts import facts_of
 from jobs.cutting.engine.cloth import ClothPart, ClothRequest
@@ -148,7 +148,7 @@ def _store(worked: _Worked, *, by: Person, at: dt.datetime) -> CutPlan:
     request = ClothRequest(
         sources=sources,
         parts=worked.parts,
-        panels=wanted_for_cloth(worked.groups),
+        panels=wanted_of(worked.groups),
         job=panels[0].job.code,
         has_price=has_price,
         units=current().unit_system,

@@ -23,8 +23,8 @@ from jobs.cutting.adapter import (
     alike,
     request_to_json,
     sources_of,
+    wanted_of,
 )
-from jobs.cutting.adapter.cloth import wanted_for_cloth
 from jobs.cutting.adapter.fill import fill_parts
 from jobs.cutting.engine import Request
 from jobs.cutting.models import CutKind, CutPlan
@@ -75,7 +75,7 @@ def _store(worked: _Worked, *, by: Person, at: dt.datetime) -> CutPlan:
     request = Request(
         sources=sources,
         parts=worked.parts,
-        panels=wanted_for_cloth(worked.groups),
+        panels=wanted_of(worked.groups),
         thickness_ticks=worked.parts[0].thickness_ticks,
         priced_by=priced_by,
         units=current().unit_system,

@@ -12,7 +12,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from jobs.cutting.actions.asking import CannotPlanError, plan_anew
-from jobs.cutting.adapter import plan_of, request_of
+from jobs.cutting.adapter import plan_of, request_of, source_of
 from jobs.cutting.engine import Request, Source
 from jobs.cutting.engine.remains import (
     Begun,
@@ -208,13 +208,4 @@ def _kept(
         by=by,
         at=at,
     )
-    return Source(
-        key=f"offcut {piece.code}",
-        name=piece.code,
-        material=str(material.pk),
-        length_ticks=rest.length_ticks,
-        width_ticks=rest.width_ticks,
-        price=0,
-        available=1,
-        piece=str(piece.pk),
-    )
+    return source_of(piece)

@@ -15,7 +15,6 @@ from jobs.cutting.engine.cloth import (
     Owner,
     roll_plan_of,
 )
-from jobs.cutting.engine.request import WantedPanel
 from jobs.cutting.models import CutPlan
 from quotes.specs import frozen
 from quotes.specs.engine.model import Cloth
@@ -273,17 +272,3 @@ def metres_cut(plan: CutPlan) -> dict[str, Decimal]:
             cut = Decimal(use.cut_ticks) / TICKS_PER_M
             metres[lot] = metres.get(lot, Decimal(0)) + cut
     return {lot: total.quantize(FINEST, ROUND_UP) for lot, total in metres.items()}
-
-
-def wanted_for_cloth(groups: Iterable[Alike]) -> tuple[WantedPanel, ...]:
-    """Return the panels of some groups."""
-    return tuple(
-        WantedPanel(
-            id=str(panel.pk),
-            code=panel.code,
-            build=str(group.snapshot["build"].get("key", "")),
-            build_name=panel.spec_name,
-        )
-        for group in groups
-        for panel in group.panels
-    )

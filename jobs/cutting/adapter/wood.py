@@ -115,6 +115,11 @@ def parts_of(
 
 def wanted_panels(groups: Iterable[Alike], material: str) -> tuple[WantedPanel, ...]:
     """Return those of the panels that some part of a material is for."""
+    return wanted_of(group for group in groups if material in group.stocks)
+
+
+def wanted_of(groups: Iterable[Alike]) -> tuple[WantedPanel, ...]:
+    """Return the panels of some groups."""
     return tuple(
         WantedPanel(
             id=str(panel.pk),
@@ -123,7 +128,6 @@ def wanted_panels(groups: Iterable[Alike], material: str) -> tuple[WantedPanel, 
             build_name=panel.spec_name,
         )
         for group in groups
-        if material in group.stocks
         for panel in group.panels
     )
 
@@ -149,23 +153,25 @@ def sources_of(
     by = PricedBy.MONEY
     if not all(minor):
         by = PricedBy.COUNT if len(materials) == 1 else PricedBy.AREA
-    kept = tuple(
-        Source(
-            key=f"offcut {piece.code}",
-            name=piece.code,
-            material=str(piece.material_id),
-            length_ticks=piece.length_ticks,
-            width_ticks=piece.width_ticks,
-            price=0,
-            available=1,
-            piece=str(piece.pk),
-        )
-        for piece in pieces
-    )
+    kept = tuple(source_of(piece) for piece in pieces)
     whole = tuple(
         _whole(m, price or 0, by) for m, price in zip(materials, minor, strict=True)
     )
     return (*kept, *whole), by
+
+
+def source_of(piece: StockPiece) -> Source:
+    """Return a kept piece as stock: it costs nothing, and there is one of it."""
+    return Source(
+        key=f"offcut {piece.code}",
+        name=piece.code,
+        material=str(piece.material_id),
+        length_ticks=piece.length_ticks,
+        width_ticks=piece.width_ticks,
+        price=0,
+        available=1,
+        piece=str(piece.pk),
+    )
 
 
 def _minor(material: Material, currency: str) -> int:

@@ -22,7 +22,7 @@ import numpy as np
 
 from shared.nesting.effort import Meter
 from shared.nesting.knapsack import Group, Knapsack
-from shared.nesting.master import quiet
+from shared.nesting.master import add_columns, quiet
 from shared.nesting.rolls.least import most_of, rates_of
 from shared.nesting.rolls.table import Table
 
@@ -113,24 +113,7 @@ class Relaxation:
         return 1.0 if self._by_rows else self.table.options[option].along / self._tall
 
     def _extend(self, columns: Sequence[tuple[dict[int, float], float]]) -> None:
-        starts: list[int] = []
-        rows: list[int] = []
-        values: list[float] = []
-        for entries, _ in columns:
-            starts.append(len(rows))
-            rows += entries.keys()
-            values += entries.values()
-        count = len(columns)
-        self._highs.addCols(
-            count,
-            np.array([cost for _, cost in columns], dtype=np.float64),
-            np.zeros(count),
-            np.full(count, highspy.kHighsInf),
-            len(rows),
-            np.array(starts, dtype=np.int32),
-            np.array(rows, dtype=np.int32),
-            np.array(values, dtype=np.float64),
-        )
+        add_columns(self._highs, columns)
 
     def add(self, columns: Sequence[Column]) -> int:
         """Add the columns that are new, and return how many those were."""
